@@ -1,0 +1,3 @@
+module coldwright
+
+go 1.24

@@ -1,0 +1,107 @@
+// Package check runs rules over a recipe. A rule is a value; what it finds is
+// stamped with the rule's id and severity here.
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/process"
+	"coldwright/internal/recipe"
+	"coldwright/internal/source"
+	"coldwright/internal/trade"
+)
+
+// Context is what a rule looks at. It must not be changed.
+type Context struct {
+	House  *trade.House
+	Recipe *recipe.Recipe
+	Plan   *process.Plan
+	// Today is the day dates are held against.
+	Today recipe.Date
+}
+
+// Finding is what a rule says of one place.
+type Finding struct {
+	Span    source.Span
+	Message string
+	Help    string
+	// Step is the number of the step, 0 outside the steps.
+	Step    int
+	Surface string
+	Also    []diag.Site
+	// Severity replaces the rule's own where not 0; a rule that rests on a
+	// built-in default says Warning here.
+	Severity diag.Severity
+}
+
+// Rule is one thing the checker asks of a recipe.
+type Rule struct {
+	// ID is how people name it: lower case, words joined by hyphens.
+	ID       string
+	Severity diag.Severity
+	Concern  diag.Concern
+	// Title says in one line what the rule asks.
+	Title string
+	// Why says what happens to glass or people otherwise.
+	Why string
+	// Source is a citation, "common practice" or "from memory".
+	Source string
+	// Quiet says when the rule keeps still.
+	Quiet string
+	// Bad and Good are lines of a recipe.
+	Bad, Good string
+	// Check reports what it finds. It is nil for a rule that is kept while the
+	// file is read.
+	Check func(c *Context, found func(Finding))
+}
+
+// Validate says what is wrong with a set of rules: a missing text, an id that
+// stands twice.
+func Validate(rules []Rule) error {
+	seen := map[string]bool{}
+	for _, r := range rules {
+		switch {
+		case r.ID == "" || strings.ToLower(r.ID) != r.ID || strings.ContainsAny(r.ID, " _"):
+			return fmt.Errorf("rule %q: the id must be lower-case words joined by hyphens", r.ID)
+		case seen[r.ID]:
+			return fmt.Errorf("rule %s stands twice", r.ID)
+		case r.Severity < diag.Note || r.Severity > diag.Refusal:
+			return fmt.Errorf("rule %s has no severity", r.ID)
+		case r.Concern < diag.People || r.Concern > diag.Card:
+			return fmt.Errorf("rule %s says nothing of what it protects", r.ID)
+		}
+		for name, text := range map[string]string{"title": r.Title, "why": r.Why, "source": r.Source, "bad line": r.Bad, "good line": r.Good} {
+			if strings.TrimSpace(text) == "" {
+				return fmt.Errorf("rule %s has no %s", r.ID, name)
+			}
+		}
+		seen[r.ID] = true
+	}
+	return nil
+}
+
+// Run checks one recipe by every rule, in order, and lays the house's own
+// severities over what they find. The list it gives is not sorted.
+func Run(c *Context, rules []Rule) diag.List {
+	var list diag.List
+	for i := range rules {
+		rule := &rules[i]
+		if rule.Check == nil {
+			continue
+		}
+		rule.Check(c, func(f Finding) {
+			severity := rule.Severity
+			if f.Severity != 0 {
+				severity = f.Severity
+			}
+			list.Add(diag.Diagnostic{
+				Rule: rule.ID, Severity: severity, Concern: rule.Concern,
+				Span: f.Span, Message: f.Message, Help: f.Help,
+				Step: f.Step, Surface: f.Surface, Also: f.Also,
+			})
+		})
+	}
+	return list
+}

@@ -1,0 +1,141 @@
+// Package diag is the one kind of finding there is, from the first byte read
+// to the last page laid out. It prints nothing.
+package diag
+
+import (
+	"cmp"
+	"slices"
+
+	"coldwright/internal/source"
+)
+
+// Severity says what a finding stops.
+type Severity int
+
+const (
+	// Note stops nothing.
+	Note Severity = iota + 1
+	// Warning stops nothing unless the lead asked for it.
+	Warning
+	// Error stops the print; a draft may still be printed.
+	Error
+	// Refusal stops the print and the draft.
+	Refusal
+)
+
+// String is the word the command prints.
+func (s Severity) String() string {
+	switch s {
+	case Note:
+		return "note"
+	case Warning:
+		return "warning"
+	case Error:
+		return "error"
+	case Refusal:
+		return "refusal"
+	}
+	return "unknown"
+}
+
+// Concern says what a finding is about; findings are read in this order.
+type Concern int
+
+const (
+	// People is what can hurt somebody.
+	People Concern = iota + 1
+	// Piece is what spoils the glass.
+	Piece
+	// Test is a missing test: nobody can tell when a step is done.
+	Test
+	// Grade is a step between grades.
+	Grade
+	// Card is the paper itself: identity, words, completeness.
+	Card
+)
+
+// Site is one of several places with the same cause.
+type Site struct {
+	Span source.Span
+	// Step is the number of the step, from 1; 0 outside the steps.
+	Step int
+}
+
+// Diagnostic is one finding.
+type Diagnostic struct {
+	// Rule is the id `explain` knows it by.
+	Rule     string
+	Severity Severity
+	Concern  Concern
+	// Span is the words at fault.
+	Span source.Span
+	// Message says in plain sentences what is wrong.
+	Message string
+	// Help says what to write instead; empty where the message says it all.
+	Help string
+	// Step is the number of the step at fault, from 1; 0 outside the steps.
+	Step int
+	// Surface is the surface at fault, where it is one.
+	Surface string
+	// Also are further places with the same cause.
+	Also []Site
+}
+
+// List gathers findings.
+type List []Diagnostic
+
+// Add puts findings at the end.
+func (l *List) Add(d ...Diagnostic) { *l = append(*l, d...) }
+
+// Worst is the gravest severity in the list; 0 in an empty one.
+func (l List) Worst() Severity {
+	var worst Severity
+	for _, d := range l {
+		worst = max(worst, d.Severity)
+	}
+	return worst
+}
+
+// Count is how many findings are of the severity.
+func (l List) Count(s Severity) int {
+	n := 0
+	for _, d := range l {
+		if d.Severity == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Sort puts the list into the order it is read in: refusals first, then what
+// hurts people, what spoils the piece, missing tests, grade jumps and the card
+// itself; within these by file and place. The order does not depend on the one
+// the findings came in.
+func (l List) Sort() {
+	slices.SortStableFunc(l, func(a, b Diagnostic) int {
+		return cmp.Or(
+			cmp.Compare(boolInt(b.Severity == Refusal), boolInt(a.Severity == Refusal)),
+			cmp.Compare(a.Concern, b.Concern),
+			cmp.Compare(fileName(a), fileName(b)),
+			cmp.Compare(a.Span.Start, b.Span.Start),
+			cmp.Compare(a.Span.End, b.Span.End),
+			cmp.Compare(b.Severity, a.Severity),
+			cmp.Compare(a.Rule, b.Rule),
+			cmp.Compare(a.Message, b.Message),
+		)
+	})
+}
+
+func fileName(d Diagnostic) string {
+	if d.Span.File == nil {
+		return ""
+	}
+	return d.Span.File.Name
+}
+
+func boolInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,70 @@
+// Package quantity reads and prints amounts the way a bench writes them: a
+// number and its unit, a half written ½ or 1/2, a range of minutes.
+package quantity
+
+// Kind is what an amount measures.
+type Kind int
+
+const (
+	Length Kind = iota + 1
+	Area
+	Volume
+	Mass
+	Rotation
+	Speed
+	Time
+	Force
+	Pressure
+	Sound
+	Vibration
+	Density
+	Share
+	Angle
+	Money
+)
+
+// Unit is a unit of one kind.
+type Unit struct {
+	// Symbol is how the unit prints: "mm", "cm²", "rpm".
+	Symbol string
+	Kind   Kind
+	// Factor turns one of it into the base unit of its kind: metre, square
+	// metre, cubic metre, kilogram, revolution per second, metre per second,
+	// second, newton, pascal, dB(A), m/s², kg/m³, a part of one, degree of arc.
+	// Money has no base; its symbol is the currency.
+	Factor float64
+}
+
+// Value is an amount as it was written.
+type Value struct {
+	Amount float64
+	Unit   Unit
+}
+
+// Written says whether there is an amount at all.
+func (v Value) Written() bool { return v.Unit.Kind != 0 }
+
+// In is the amount in another unit of the same kind; 0 where the kinds differ.
+func (v Value) In(u Unit) float64 {
+	if v.Unit.Kind != u.Kind || u.Factor == 0 {
+		return 0
+	}
+	return v.Amount * v.Unit.Factor / u.Factor
+}
+
+// Options say how the house writes numbers.
+type Options struct {
+	// DecimalComma is true where the house's language writes 1,5.
+	DecimalComma bool
+}
+
+// Error says what is wrong with an amount, in words of the bench. Start and
+// End are bytes of the text that was read.
+type Error struct {
+	Start, End int
+	Message    string
+	// Help says what to write instead.
+	Help string
+}
+
+func (e *Error) Error() string { return e.Message }

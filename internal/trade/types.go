@@ -1,0 +1,413 @@
+// Package trade knows what a cold shop has and does: abrasives, what carries
+// them, machines and what each reaches, glasses, cautions, tests and finishes.
+// The built-in tables are data a glassworker could correct; the shop file is
+// laid over them.
+package trade
+
+import (
+	"coldwright/internal/grade"
+	"coldwright/internal/quantity"
+	"coldwright/internal/source"
+)
+
+// Source says where a row of a table comes from: a citation, "common
+// practice" or "from memory".
+type Source string
+
+// LapClass says how what carries the grain meets the glass.
+type LapClass string
+
+const (
+	Hard LapClass = "hard"
+	// The compliant classes give under the grain.
+	Pitch LapClass = "pitch"
+	Pad   LapClass = "pad"
+	Cork  LapClass = "cork"
+	Felt  LapClass = "felt"
+	Brush LapClass = "brush"
+	// Bonded grain is its own medium.
+	Bonded LapClass = "bonded"
+	// Blast is grain thrown by air.
+	Blast LapClass = "blast"
+)
+
+// Compliant says whether the grain is cushioned.
+func (c LapClass) Compliant() bool {
+	switch c {
+	case Pitch, Pad, Cork, Felt, Brush:
+		return true
+	}
+	return false
+}
+
+// Work is what a family of abrasive is for.
+type Work string
+
+const (
+	Grind     Work = "grind"
+	Prepolish Work = "pre-polish"
+	Polish    Work = "polish"
+)
+
+// Bond is how the grain is held.
+type Bond string
+
+const (
+	Loose     Bond = "loose"
+	Plated    Bond = "plated"
+	Metal     Bond = "metal"
+	Resin     Bond = "resin"
+	Vitrified Bond = "vitrified"
+	Rubber    Bond = "rubber"
+	Urethane  Bond = "urethane"
+	Coated    Bond = "coated"
+)
+
+// Family is an abrasive by what it is made of.
+type Family struct {
+	Name string
+	// Also are further names people write.
+	Also []string
+	Work Work
+	// Scales are the grade scales each bond of this family is sold in.
+	Scales map[Bond][]grade.Scale
+	// Mohs is the hardness range; Knoop in kgf/mm²; Density of the solid in
+	// g/cm³; Bulk of the dry powder in g/ml.
+	Mohs, Knoop   [2]float64
+	Density, Bulk float64
+	// Laps are the classes a loose grain of this family may run on.
+	Laps []LapClass
+	// Mixes are the consistencies that suit it, by lap class.
+	Mixes map[LapClass][]string
+	// Comparable is false where grain size does not compare with other
+	// families (pumice breaks down, cerium works by chemistry too).
+	Comparable bool
+	// Size is the size in µm a grade-less powder is taken to have, a marked
+	// default; 0 where there is none.
+	Size   float64
+	Source Source
+}
+
+// Tool is a bonded or coated thing by the words that name it: "pad", "disc",
+// "belt", "wheel", "hand pad", "blade", "paper", "burr", "stone".
+type Tool struct {
+	Name string
+	Also []string
+	// Bond is set where the word itself says it (belt and paper: coated).
+	Bond Bond
+	// Cutting is true for a saw blade or core drill, whose grade may be
+	// missing.
+	Cutting bool
+	// Wheel is true for a grinding wheel that is mounted and must be sound.
+	Wheel bool
+	// Rim is the range of rim speed in m/s, by bond where it differs; the key
+	// "" stands for every other bond.
+	Rim    map[Bond]Range
+	Source Source
+}
+
+// Range is a low and a high limit and whether the house set them itself.
+type Range struct {
+	Low, High float64
+	House     bool
+	Source    Source
+}
+
+// MediumKind is what carries a loose abrasive.
+type MediumKind struct {
+	Name string
+	Also []string
+	Lap  LapClass
+	// Variants are words that may follow: solid, perforated.
+	Variants []string
+	// Shapes it can reach.
+	Reach  []string
+	Rim    Range
+	Source Source
+}
+
+// MachineKind is a kind of machine, or "by hand".
+type MachineKind struct {
+	Name string
+	Also []string
+	// Reach are the shapes it can work.
+	Reach []string
+	// Powered is false only by hand and at the sink.
+	Powered bool
+	// Spindle is true where turning work or a turning tool can take hold of
+	// cloth, hair and gloves.
+	Spindle bool
+	// Handheld is true for a machine that is held in the hand.
+	Handheld bool
+	// AtOnce is true where all pieces are worked at the same time, unattended.
+	AtOnce bool
+	// Diameter of its disc or wheel in mm and the mean force in N where nobody
+	// says otherwise.
+	Diameter, Force float64
+	// Tooled is true where the diameter written at the machine is that of
+	// the turning disc itself (flat lap); false where the wheel has its own.
+	Tooled bool
+	// Topics print when the machine is used.
+	Topics []string
+	// Noise says whether it is taken as loud where no figure is written.
+	Loud   bool
+	Source Source
+}
+
+// Glass is a glass.
+type Glass struct {
+	Name string
+	Also []string
+	// Density in g/cm³.
+	Density float64
+	// E in GPa, H in GPa, Kc in MPa·m^½; Polish is the polish factor.
+	E, H, Kc, Polish float64
+	// Lead is true where it is to be handled as lead glass.
+	Lead bool
+	// PbO is the share of lead oxide in per cent, 0 where unknown.
+	PbO    float64
+	House  bool
+	Source Source
+}
+
+// Signal is a signal word of ANSI Z535.6.
+type Signal int
+
+const (
+	Notice Signal = iota + 1
+	Caution
+	Warning
+	Danger
+)
+
+// String is the word as printed in a panel.
+func (s Signal) String() string {
+	return [...]string{"", "NOTICE", "CAUTION", "WARNING", "DANGER"}[s]
+}
+
+// Topic is a caution the format knows by name.
+type Topic struct {
+	Name   string
+	Signal Signal
+	// Title is the words that head the panel.
+	Title string
+	// Full words stand before the first step, Short at each step it is for.
+	Full, Short string
+	// Wordings replace Signal, Full and Short where a fact of the recipe says
+	// so; the last whose Over is passed by the fact holds.
+	Wordings []Wording
+	// Sign is an ISO 7010 code, empty for none.
+	Sign string
+	// AtStep is true where the note must stand at the step.
+	AtStep bool
+	// Standing is false for topics that may not be `always:`.
+	Standing bool
+	// Rule is the id of the rule it answers.
+	Rule string
+	// Ideas are what a note in free words must carry.
+	Ideas []Idea
+	// House is true where the words are the house's own.
+	House  bool
+	Source Source
+}
+
+// Wording is what a topic says past a limit of one fact: "mass" in kg,
+// "wheel" in mm, "noise" in dB(A).
+type Wording struct {
+	Fact        string
+	Over        float64
+	Signal      Signal
+	Full, Short string
+}
+
+// Idea is one thing a note must say: any of its phrases will do.
+type Idea struct {
+	// Forbid is true where the note must tell the reader not to.
+	Forbid  bool
+	Phrases []string
+}
+
+// Test is a test the house makes of a surface, always dry.
+type Test struct {
+	Name          string
+	Method, Shows string
+	House         bool
+	Source        Source
+}
+
+// Finish is a word of acceptance.
+type Finish struct {
+	Name string
+	Also []string
+	// Rank rises from matte to optical polish; 0 for untouched, removed and
+	// seamed, which are stops but no finish.
+	Rank int
+	// Polish is true where only a polishing step reaches it.
+	Polish bool
+	// Means says it in a sentence, for the margin of the training sheet.
+	Means  string
+	Source Source
+}
+
+// Shape is a shape a surface may have.
+type Shape struct {
+	Name string
+	// Means says it in words.
+	Means string
+	// Corner is true where a square edge shells if it is not seamed first.
+	Source Source
+}
+
+// Mix is a word for a consistency.
+type Mix struct {
+	Name string
+	Also []string
+	// Low and High are volumes of water to one of powder, 0 where none is
+	// given.
+	Low, High float64
+	// Rank rises from thick to thin.
+	Rank   int
+	Source Source
+}
+
+// Water is a word for how wet the work is.
+type Water struct {
+	Name string
+	// Wet is false only for dry.
+	Wet bool
+	// Flow in litres a minute, a default.
+	Flow   float64
+	Source Source
+}
+
+// Tile is a sample of a finish the house keeps.
+type Tile struct {
+	Code         string
+	Finish, Lamp string
+}
+
+// Bench is one of the house's benches.
+type Bench struct {
+	Name string
+	// Rank rises from dirty to clean; Any is true for one that stands outside
+	// the order, as a wash bench does.
+	Rank int
+	Any  bool
+}
+
+// Stock is a line of the house's abrasives.
+type Stock struct {
+	Code                     string
+	Span                     source.Span
+	Abrasive                 Abrasive
+	ActsLike                 grade.Grade
+	Bench                    string
+	Diameter                 quantity.Value
+	Maximum                  quantity.Value // rpm or m/s
+	Pack                     quantity.Value
+	Price                    quantity.Value
+	Dated                    string
+	Worn                     bool
+	Retired                  bool
+	ReadyMixed, FluorideFree bool
+	// FreeSilica in per cent; negative where not written.
+	FreeSilica float64
+}
+
+// MediumStock is a line of the house's wheels, pads, felts and brushes.
+type MediumStock struct {
+	Code     string
+	Span     source.Span
+	Medium   Medium
+	KeptFor  string
+	Diameter quantity.Value
+	Maximum  quantity.Value
+}
+
+// Machine is one of the house's machines.
+type Machine struct {
+	Code     string
+	Span     source.Span
+	Kind     *MachineKind
+	Diameter quantity.Value
+	Maximum  quantity.Value // rpm or m/s
+	// Reach is the house's own list; nil where the kind's holds.
+	Reach     []string
+	Water     string
+	Force     quantity.Value
+	Noise     quantity.Value
+	Vibration quantity.Value
+}
+
+// Abrasive is what an Abrasive fact or a stock line says.
+type Abrasive struct {
+	Family *Family
+	Bond   Bond
+	// Tool is nil for a loose grain.
+	Tool *Tool
+	// Grade is the zero Grade where none is written.
+	Grade grade.Grade
+	// ActsLike is set by a stock line.
+	ActsLike grade.Grade
+	Diameter quantity.Value
+	// Stock is the line it cites, nil where it is written out.
+	Stock *Stock
+	// Words are the family, form and tool as they print, without the grade:
+	// "resin diamond pad", "silicon carbide".
+	Words string
+}
+
+// Medium is what a Medium fact or a media line says.
+type Medium struct {
+	Kind     *MediumKind
+	Variant  string
+	Diameter quantity.Value
+	Stock    *MediumStock
+	// Words are how it prints without code and diameter: "felt pad, solid".
+	Words string
+}
+
+// MachineUse is what a Machine fact says.
+type MachineUse struct {
+	Kind *MachineKind
+	// Unit is the house's machine it cites, nil where only a kind is written.
+	Unit     *Machine
+	Diameter quantity.Value
+	// Speed is rpm or m/s; unwritten where the author wrote none.
+	Speed quantity.Value
+}
+
+// Measured is a measurement of the house's own.
+type Measured struct {
+	Stock, Medium, Machine, Glass string
+	Area, Pressure, Speed         quantity.Value
+	Rate, Damage, Lamp            quantity.Value
+	SpentAfter, ClearedAfter      quantity.Value
+	Dated, By                     string
+	Span                          source.Span
+}
+
+// RuleSetting is what the house makes of one rule.
+type RuleSetting struct {
+	Rule, Severity, Because string
+	Span                    source.Span
+}
+
+// Limits are the house's own limits.
+type Limits struct {
+	// GradeStep is the widest step in grain size, as a ratio: the house's own
+	// where House is true, else the built-in default.
+	GradeStep Limit
+	// Card is the paper of the bench card; TypeFloor its smallest type.
+	Card      string
+	TypeFloor quantity.Value
+	// Rules is by rule id.
+	Rules map[string]RuleSetting
+}
+
+// Limit is one number the house may set.
+type Limit struct {
+	Value  float64
+	House  bool
+	Source Source
+}
