@@ -96,6 +96,7 @@ func Run(c *Context, rules []Rule) diag.List {
 			if f.Severity != 0 {
 				severity = f.Severity
 			}
+			severity = laidOver(rule, severity, c.House)
 			list.Add(diag.Diagnostic{
 				Rule: rule.ID, Severity: severity, Concern: rule.Concern,
 				Span: f.Span, Message: f.Message, Help: f.Help,
