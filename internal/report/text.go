@@ -1,0 +1,301 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/rivo/uniseg"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/source"
+)
+
+const (
+	// width of the desk's terminal in columns.
+	width = 80
+	// gutter is the room for the line number.
+	gutter = 5
+	// tab is how far a tab reaches at most, in columns.
+	tab    = 4
+	indent = "   "
+)
+
+// Text writes the findings as the lead reads them: the place, the line with
+// the words at fault marked below it, what is wrong, and what to write
+// instead. colour adds to the words, it never stands for one.
+func Text(w io.Writer, list diag.List, sum Summary, colour bool) error {
+	var b strings.Builder
+	for i := range list {
+		finding(&b, &list[i], colour)
+		b.WriteByte('\n')
+	}
+	b.WriteString(last(list, sum))
+	b.WriteByte('\n')
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func finding(b *strings.Builder, d *diag.Diagnostic, colour bool) {
+	p := d.Span.Place()
+	if d.Span.Known() {
+		fmt.Fprintf(b, "%s:%d:%d  ", clean(p.Name), p.Line, p.Column)
+	}
+	b.WriteString(painted(d.Severity.String(), d.Severity, colour) + "  " + d.Rule + "\n")
+	if d.Span.Known() {
+		shown(b, d, p, colour)
+	}
+	for _, sentence := range sentences(d.Message) {
+		wrap(b, sentence, indent)
+	}
+	if len(d.Also) > 0 {
+		wrap(b, also(d), indent)
+	}
+	if d.Help != "" {
+		wrap(b, "Mend: "+d.Help, indent)
+	}
+}
+
+// also names the further places of a finding: "Also line 52 (step 4)."
+func also(d *diag.Diagnostic) string {
+	var places []string
+	for _, s := range d.Also {
+		p := s.Span.Place()
+		place := fmt.Sprintf("line %d", p.Line)
+		if s.Span.File != d.Span.File && s.Span.Known() {
+			place = clean(p.Name) + " " + place
+		}
+		if s.Step > 0 {
+			place += fmt.Sprintf(" (step %d)", s.Step)
+		}
+		places = append(places, place)
+	}
+	return "Also " + strings.Join(places, ", ") + "."
+}
+
+// shown writes the line at fault and the marks under it.
+func shown(b *strings.Builder, d *diag.Diagnostic, p source.Place, colour bool) {
+	line := d.Span.File.Line(p.Line)
+	if strings.TrimSpace(line) == "" {
+		return
+	}
+	start := byteOfColumn(line, p.Column)
+	end := len(line)
+	if p.EndLine == p.Line {
+		end = byteOfColumn(line, p.EndColumn)
+	} else if trimmed := len(strings.TrimRight(line, " \t")); trimmed > start {
+		end = trimmed
+	}
+	line, start, end = near(line, start, end)
+	number := strconv.Itoa(p.Line)
+	room := max(gutter, len(number))
+	text, from, marks := cut(cells(line), start, end, width-room-3)
+	fmt.Fprintf(b, "%*s | %s\n", room, number, strings.TrimRight(text, " "))
+	fmt.Fprintf(b, "%*s | %s%s\n", room, "", strings.Repeat(" ", from),
+		painted(strings.Repeat("^", marks), d.Severity, colour))
+}
+
+// near keeps what stands round the fault of a line so long that looking at
+// every character of it would be felt.
+func near(line string, start, end int) (string, int, int) {
+	const much = 2048
+	low, high := max(0, start-much), min(len(line), start+much)
+	for low > 0 && !utf8.RuneStart(line[low]) {
+		low--
+	}
+	for high < len(line) && !utf8.RuneStart(line[high]) {
+		high++
+	}
+	return line[low:high], start - low, min(end, high) - low
+}
+
+// cell is one character as it is shown: a letter with all its accents, a tab
+// as spaces, a control character as a mark.
+type cell struct {
+	text  string
+	wide  int
+	start int // byte in the line
+}
+
+func cells(line string) []cell {
+	list := make([]cell, 0, len(line))
+	column, at := 0, 0
+	g := uniseg.NewGraphemes(line)
+	for g.Next() {
+		c := cell{text: g.Str(), wide: g.Width(), start: at}
+		at += len(c.text)
+		switch r, _ := utf8.DecodeRuneInString(c.text); {
+		case r == '\t':
+			c.wide = tab - column%tab
+			c.text = strings.Repeat(" ", c.wide)
+		case control(r) || r == utf8.RuneError:
+			c.text, c.wide = "\uFFFD", 1
+		}
+		column += c.wide
+		list = append(list, c)
+	}
+	return list
+}
+
+// cut fits the line into room columns round the bytes start to end. It gives
+// the text, the column the marks start in and how many there are.
+func cut(list []cell, start, end, room int) (text string, from, marks int) {
+	first, last := len(list), len(list)
+	total := 0
+	for i, c := range list {
+		total += c.wide
+		if first == len(list) && c.start+1 > start {
+			first = i
+		}
+		if last == len(list) && c.start >= max(end, start+1) {
+			last = i
+		}
+	}
+	low, high := 0, len(list)
+	if total > room {
+		low, high = window(list, first, last, room)
+	}
+	var b strings.Builder
+	column := 0
+	if low > 0 {
+		b.WriteString("…")
+		column++
+	}
+	for i := low; i < high; i++ {
+		if i == first {
+			from = column
+		}
+		if i >= first && i < last {
+			marks += list[i].wide
+		}
+		b.WriteString(list[i].text)
+		column += list[i].wide
+	}
+	if first >= high {
+		from = column
+	}
+	if high < len(list) {
+		b.WriteString("…")
+	}
+	return b.String(), from, max(1, marks)
+}
+
+// window is the stretch of cells to show: the fault from its start, with some
+// of what stands before it, and as much after it as fits.
+func window(list []cell, first, last, room int) (low, high int) {
+	room -= 2 // the two dots
+	fault := 0
+	for i := first; i < last; i++ {
+		fault += list[i].wide
+	}
+	before := max(8, (room-fault)/2)
+	low = first
+	for low > 0 && before >= list[low-1].wide {
+		low--
+		before -= list[low].wide
+	}
+	high = low
+	for high < len(list) && room >= list[high].wide {
+		room -= list[high].wide
+		high++
+	}
+	for high == len(list) && low > 0 && room >= list[low-1].wide {
+		low--
+		room -= list[low].wide
+	}
+	return low, high
+}
+
+// byteOfColumn is the byte of a column counted in characters from 1.
+func byteOfColumn(line string, column int) int {
+	at := 0
+	for ; column > 1 && at < len(line); column-- {
+		_, size := utf8.DecodeRuneInString(line[at:])
+		at += size
+	}
+	return at
+}
+
+// sentences parts a message where one sentence ends and the next begins, so
+// that each stands on its own line.
+func sentences(message string) []string {
+	var out []string
+	for _, line := range strings.Split(message, "\n") {
+		from := 0
+		for i := 0; i+2 < len(line); i++ {
+			if line[i] == '.' && line[i+1] == ' ' && line[i+2] >= 'A' && line[i+2] <= 'Z' {
+				out = append(out, line[from:i+1])
+				from = i + 2
+			}
+		}
+		if from < len(line) {
+			out = append(out, line[from:])
+		}
+	}
+	return out
+}
+
+// wrap writes text in lines of at most width columns, each with the indent. A
+// word that is longer than a line stands alone.
+func wrap(b *strings.Builder, text, indent string) {
+	column := 0
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || control(r) }) {
+		word = clean(word)
+		wide := uniseg.StringWidth(word)
+		if column > 0 && column+1+wide > width {
+			b.WriteByte('\n')
+			column = 0
+		}
+		if column == 0 {
+			b.WriteString(indent)
+			column = len(indent)
+		} else {
+			b.WriteByte(' ')
+			column++
+		}
+		b.WriteString(word)
+		column += wide
+	}
+	if column > 0 {
+		b.WriteByte('\n')
+	}
+}
+
+// control says whether r would do something to a terminal instead of standing
+// on it; the marks that turn the direction of writing count.
+func control(r rune) bool {
+	return r < 0x20 || r >= 0x7F && r < 0xA0 || r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069
+}
+
+// clean takes control characters out of a text that came from a file.
+func clean(text string) string {
+	return strings.Map(func(r rune) rune {
+		if control(r) {
+			return utf8.RuneError
+		}
+		return r
+	}, text)
+}
+
+// oneLine is a message on one line.
+func oneLine(text string) string {
+	return strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || control(r) }), " ")
+}
+
+// painted is a word in the colour of the severity, in the terminal's own
+// sixteen colours.
+func painted(word string, s diag.Severity, colour bool) string {
+	if !colour {
+		return word
+	}
+	code := "36" // note
+	switch s {
+	case diag.Refusal, diag.Error:
+		code = "31"
+	case diag.Warning:
+		code = "33"
+	}
+	return "\x1b[1;" + code + "m" + word + "\x1b[0m"
+}
