@@ -20,7 +20,10 @@ type Plan struct {
 	// known. MassFromSize is true where it was worked out from the size.
 	Mass         float64
 	MassFromSize bool
-	Totals       Totals
+	// MassAtMost in kg is the mass the piece would have if it were solid; 0
+	// where its size or its glass is unknown.
+	MassAtMost float64
+	Totals     Totals
 }
 
 // Chain is one surface and every step that takes glass off it, in order.
@@ -53,9 +56,10 @@ type Work struct {
 // StepPlan is what one step runs at.
 type StepPlan struct {
 	Class trade.LapClass
-	// Diameter in mm of what turns, and where it came from in words of the
-	// recipe ("the medium", "the machine"); 0 where unknown.
-	Diameter float64
+	// Diameter in mm of what turns; DiameterFrom says where it came from in words of the
+	// recipe ("the medium", "the machine"); 0 and "" where unknown.
+	Diameter     float64
+	DiameterFrom string
 	// RPM and Rim (m/s); 0 where unknown.
 	RPM, Rim float64
 	// Masked are the surfaces masked while the step is done, by name.
@@ -94,6 +98,3 @@ type Amount struct {
 	// Written is false where a working powder has no amount written.
 	Written bool
 }
-
-// Of works a recipe out. It never fails: what is missing is zero.
-func Of(r *recipe.Recipe, h *trade.House) *Plan { panic("to be written") }

@@ -275,6 +275,8 @@ type Water struct {
 	Name string
 	// Wet is false only for dry.
 	Wet bool
+	// Running is true where water runs by itself while the step lasts.
+	Running bool
 	// Flow in litres a minute, a default.
 	Flow   float64
 	Source Source
