@@ -21,6 +21,8 @@ const (
 	Share
 	Angle
 	Money
+	// Rate is how fast glass comes off, as a depth in a time.
+	Rate
 )
 
 // Unit is a unit of one kind.
@@ -30,8 +32,9 @@ type Unit struct {
 	Kind   Kind
 	// Factor turns one of it into the base unit of its kind: metre, square
 	// metre, cubic metre, kilogram, revolution per second, metre per second,
-	// second, newton, pascal, dB(A), m/s², kg/m³, a part of one, degree of arc.
-	// Money has no base; its symbol is the currency.
+	// second, newton, pascal, dB(A), m/s², kg/m³, a part of one, degree of arc,
+	// metre per second for a rate. Money has no base; its symbol is the
+	// currency and its factor 1.
 	Factor float64
 }
 
@@ -44,9 +47,16 @@ type Value struct {
 // Written says whether there is an amount at all.
 func (v Value) Written() bool { return v.Unit.Kind != 0 }
 
-// In is the amount in another unit of the same kind; 0 where the kinds differ.
+// In is the amount in another unit of the same kind; 0 where the kinds differ,
+// as two currencies do.
 func (v Value) In(u Unit) float64 {
 	if v.Unit.Kind != u.Kind || u.Factor == 0 {
+		return 0
+	}
+	if v.Unit == u {
+		return v.Amount
+	}
+	if u.Kind == Money {
 		return 0
 	}
 	return v.Amount * v.Unit.Factor / u.Factor
