@@ -206,8 +206,10 @@ type Topic struct {
 	Rule string
 	// Ideas are what a note in free words must carry.
 	Ideas []Idea
-	// House is true where the words are the house's own.
+	// House is true where the words are the house's own; Span is then where the
+	// shop file says them.
 	House  bool
+	Span   source.Span
 	Source Source
 }
 
@@ -225,6 +227,11 @@ type Idea struct {
 	// Forbid is true where the note must tell the reader not to.
 	Forbid  bool
 	Phrases []string
+	// Fact and Over limit the idea to recipes whose fact ("mass" in kg, "wheel"
+	// in mm) is over the figure; of several ideas with one fact only those with
+	// the highest figure passed are asked for. An idea without a fact always is.
+	Fact string
+	Over float64
 }
 
 // Test is a test the house makes of a surface, always dry.
