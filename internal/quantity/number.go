@@ -224,7 +224,7 @@ func digits(text string, at int) int {
 // skip is the byte after the spaces that begin at byte at.
 func skip(text string, at int) int {
 	for at < len(text) {
-		if text[at] == ' ' || text[at] == '\t' {
+		if text[at] == ' ' || text[at] == '\t' || text[at] == '\n' || text[at] == '\r' {
 			at++
 			continue
 		}

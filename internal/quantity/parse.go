@@ -193,8 +193,11 @@ func unknown(text string, from, end, start, stop int, kinds []Kind) *Error {
 	}
 	// A known unit with more words behind it.
 	for i, r := range name {
+		if i > 16 {
+			break // no unit is as long
+		}
 		if space(r) && i > 0 {
-			if u, ok := lookup(name[:i], kinds); ok && allowed(u.Kind, kinds) && meant[fold(name)] == "" {
+			if u, ok := lookup(name[:i], kinds); ok && allowed(u.Kind, kinds) && meant[fold(clip(name))] == "" {
 				more := skip(text, start+i)
 				return &Error{more, stop, "Nothing may follow the unit: " + quote(text[more:stop]) + ".",
 					"Write " + join(number, u.Symbol) + " alone."}
@@ -202,7 +205,7 @@ func unknown(text string, from, end, start, stop int, kinds []Kind) *Error {
 		}
 	}
 	e := &Error{Start: start, End: stop, Message: quote(name) + " is no unit known here."}
-	if symbol, ok := meant[fold(name)]; ok {
+	if symbol, ok := meant[fold(clip(name))]; ok {
 		u, known := Named(symbol)
 		if !known {
 			u, _ = Currency(symbol)
@@ -224,6 +227,9 @@ func unknown(text string, from, end, start, stop int, kinds []Kind) *Error {
 	e.Help = "Write the amount in " + list(kinds) + "."
 	return e
 }
+
+// clip is the beginning of a name, one letter longer than any that is known.
+func clip(name string) string { return name[:min(len(name), 24)] }
 
 // usual is the unit a hint writes for a kind.
 func usual(k Kind) string {
@@ -274,10 +280,10 @@ func or(words []string) string {
 // nearest is the unit of the kinds whose name is at most two letters off, and
 // never all of them.
 func nearest(name string, kinds []Kind) (string, bool) {
-	name = fold(name)
 	if utf8.RuneCountInString(name) > 12 {
 		return "", false
 	}
+	name = fold(name)
 	best, at := "", 3
 	for _, u := range units {
 		if !allowed(u.Kind, kinds) {
