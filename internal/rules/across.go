@@ -1,0 +1,49 @@
+package rules
+
+import (
+	"fmt"
+
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+	"coldwright/internal/recipe"
+)
+
+// repeatedID is kept over the whole house, since one recipe alone cannot break
+// it.
+var repeatedID = check.Rule{
+	ID: "repeated-id", Severity: diag.Error, Concern: diag.Card,
+	Title:  "Every recipe of the house has an id of its own.",
+	Why:    "The id is what stands on the card and names the printed file. Two recipes of one id print over each other, and nobody can tell which card hangs on the wall.",
+	Source: "common practice",
+	Quiet:  "Only the recipes that were read together are compared.",
+	Bad:    "recipe: bowl-rim        (in two files)",
+	Good:   "recipe: bowl-rim-small",
+}
+
+// AcrossHouse finds what only shows when recipes are read side by side. It
+// does not depend on the order they come in.
+func AcrossHouse(recipes []*recipe.Recipe) diag.List {
+	first := map[string]*recipe.Recipe{}
+	for _, r := range recipes {
+		if !r.ID.OK {
+			continue
+		}
+		have, ok := first[r.ID.Value]
+		if !ok || r.File.Name < have.File.Name {
+			first[r.ID.Value] = r
+		}
+	}
+	var list diag.List
+	for _, r := range recipes {
+		have := first[r.ID.Value]
+		if !r.ID.OK || have == r {
+			continue
+		}
+		list.Add(diag.Diagnostic{
+			Rule: repeatedID.ID, Severity: repeatedID.Severity, Concern: repeatedID.Concern, Span: r.ID.Span,
+			Message: fmt.Sprintf("The id %q is taken by %s.", r.ID.Value, have.File.Name),
+			Help:    "Give this recipe an id of its own; the printed file and the card bear it.",
+		})
+	}
+	return list
+}
