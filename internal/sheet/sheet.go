@@ -103,6 +103,13 @@ type CautionNote struct {
 	Sign string
 }
 
+// Places says where help is: first aid, eye wash, stop switch. Each row is a
+// bold name and its words; they stand close below the cautions.
+type Places struct{ Rows []Place }
+
+// Place is one of them.
+type Place struct{ Name, Words string }
+
 // StepTable is all steps at a glance.
 type StepTable struct {
 	Rows  []StepRow
@@ -251,6 +258,7 @@ func (SurfaceTable) block() {}
 func (Piece) block()        {}
 func (Stop) block()         {}
 func (Cautions) block()     {}
+func (Places) block()       {}
 func (StepTable) block()    {}
 func (StepInFull) block()   {}
 func (Amounts) block()      {}

@@ -1,0 +1,231 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/process"
+	"coldwright/internal/prose"
+	"coldwright/internal/recipe"
+	"coldwright/internal/trade"
+)
+
+// Options are what a print is asked for beside its recipe and its design.
+type Options struct {
+	// Paper replaces the paper of the house and of the design; "" for none.
+	Paper     string
+	Landscape bool
+	// Draft marks the print as a draft even where the recipe is approved.
+	Draft    bool
+	Pictures Pictures
+	// Findings are what the check of the recipe found.
+	Findings diag.List
+}
+
+// guidance stands at the foot of every page.
+const guidance = "Computed values are guidance; prove them on a test piece. Local codes and trained, licensed people come first."
+
+// dagger marks a built-in value; daggerWords explain it at the foot.
+const (
+	dagger      = "†"
+	daggerWords = "† built-in value, not confirmed by the house"
+)
+
+// builder gathers what one sheet says.
+type builder struct {
+	plan   *process.Plan
+	recipe *recipe.Recipe
+	house  *trade.House
+	opt    Options
+	found  diag.List
+	// topics are the caution topics of the recipe, facts what they choose
+	// their wording by.
+	topics []*trade.Topic
+	facts  map[string]float64
+	// built is true once a built-in value was printed.
+	built bool
+	// shown are the house tests whose method was printed already.
+	shown map[string]bool
+	// standing by machine: the topics that hold from an earlier step on.
+	standing map[string]map[string]bool
+}
+
+// Build says what the sheet of a recipe says in a design. What cannot be done
+// as asked is a finding; the sheet is nil only where there is no paper for it.
+func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
+	b := &builder{
+		plan: p, recipe: p.Recipe, house: p.House, opt: o,
+		shown: map[string]bool{}, standing: map[string]map[string]bool{},
+	}
+	b.topics, b.facts = b.allTopics(), b.topicFacts()
+	page, ok := b.page(d)
+	if !ok {
+		return nil, b.found
+	}
+	s := &Sheet{Design: d.Name, Page: page, Identity: b.identity(d), Draft: b.draft(), Meta: b.meta(d)}
+	for _, spec := range d.Blocks {
+		if kind := findBlock(spec.Name); kind != nil {
+			s.Blocks = append(s.Blocks, kind.make(b, spec)...)
+		}
+	}
+	s.Foot = guidance
+	if b.built {
+		s.Foot += " " + daggerWords + "."
+	}
+	return s, b.found
+}
+
+// page chooses the paper: the command's, else the house's, else the design's.
+func (b *builder) page(d *Design) (PageSetup, bool) {
+	name := d.Paper
+	if b.house.Paper != "" {
+		name = b.house.Paper
+	}
+	if b.opt.Paper != "" {
+		name = b.opt.Paper
+	}
+	paper, ok := FindPaper(name)
+	if !ok {
+		b.found.Add(unknownPaper(d.Span.Part(0, 0), name))
+		return PageSetup{}, false
+	}
+	m := d.Portrait
+	page := PageSetup{Paper: paper.Name, Width: paper.Width, Height: paper.Height}
+	if b.opt.Landscape {
+		m = d.Landscape
+		page.Width, page.Height = paper.Height, paper.Width
+	}
+	page.Left, page.Right, page.Top, page.Bottom = m.Left, m.Right, m.Top, m.Bottom
+	return page, true
+}
+
+func (b *builder) identity(d *Design) Identity {
+	r := b.recipe
+	id := Identity{
+		House: b.house.Name, Kind: d.Name,
+		Title: written(r.Title), ID: written(r.ID),
+		Revision: r.Revision.Value, Effective: dateOf(r.Date),
+		Standing: b.standingLines(),
+	}
+	if !b.isDraft() {
+		id.Approved = written(r.Approved)
+	}
+	return id
+}
+
+func (b *builder) isDraft() bool {
+	return b.opt.Draft || !b.recipe.Approved.Written() || b.opt.Findings.Worst() >= diag.Error
+}
+
+// draft says why a print is a draft; nil for an approved one.
+func (b *builder) draft() *Draft {
+	if !b.isDraft() {
+		return nil
+	}
+	stops := b.opt.Findings.Count(diag.Error) + b.opt.Findings.Count(diag.Refusal)
+	switch {
+	case stops > 0:
+		return &Draft{Reason: count(stops, "finding stops it", "findings stop it") + ", not for the bench"}
+	case !b.recipe.Approved.Written():
+		return &Draft{Reason: "not approved, not for the bench"}
+	}
+	return &Draft{Reason: "a draft of an approved recipe, not for the bench"}
+}
+
+// standingLines are the rules this house has lowered, where one of them found
+// something here, and the findings the lead has overruled.
+func (b *builder) standingLines() []string {
+	var lines []string
+	seen := map[string]bool{}
+	for _, d := range b.opt.Findings {
+		set, ok := b.house.Limits.Rules[d.Rule]
+		if !ok || set.Severity != diag.Warning.String() || d.Severity > diag.Warning || seen[d.Rule] {
+			continue
+		}
+		seen[d.Rule] = true
+		line := "The house counts " + d.Rule + " as a warning only"
+		if set.Because != "" {
+			line += ": " + strings.TrimRight(set.Because, ".")
+		}
+		lines = append(lines, line+".")
+	}
+	for _, a := range b.recipe.Accepted {
+		line := "Accepted by the lead: " + written(a.Finding)
+		if a.Reason.Written() {
+			line += ", because " + strings.TrimRight(written(a.Reason), ".")
+		}
+		if a.Until.Written() {
+			line += ", until " + dateOf(a.Until)
+		}
+		lines = append(lines, line+".")
+	}
+	return lines
+}
+
+func (b *builder) meta(d *Design) Meta {
+	r := b.recipe
+	m := Meta{
+		Title:    written(r.Title),
+		Subject:  strings.TrimSpace(fmt.Sprintf("%s %s rev %d", d.Name, written(r.ID), r.Revision.Value)),
+		Author:   b.house.Name,
+		Language: b.house.Language,
+		Date:     dateOf(r.Date),
+	}
+	if m.Language == "" {
+		m.Language = "en"
+	}
+	if !b.isDraft() {
+		m.Author = joined(", ", m.Author, written(r.Approved))
+	}
+	seen := map[string]bool{}
+	add := func(word string) {
+		if word != "" && !seen[word] {
+			seen[word] = true
+			m.Keywords = append(m.Keywords, word)
+		}
+	}
+	add(written(r.ID))
+	add(glassName(r))
+	for i := range r.Steps {
+		add(r.Steps[i].Abrasive.Value.Words)
+	}
+	return m
+}
+
+func (b *builder) purpose(BlockSpec) []Block {
+	if len(b.recipe.Purpose) == 0 {
+		return nil
+	}
+	return []Block{Purpose{Blocks: b.recipe.Purpose, Pictures: b.opt.Pictures}}
+}
+
+func (b *builder) stop(BlockSpec) []Block {
+	if !b.recipe.Stop.Written() {
+		return nil
+	}
+	return []Block{Stop{Words: written(b.recipe.Stop)}}
+}
+
+func (b *builder) places(BlockSpec) []Block {
+	var rows []Place
+	for _, name := range sortedKeys(b.house.Places) {
+		rows = append(rows, Place{Name: capital(name), Words: b.house.Places[name]})
+	}
+	if rows == nil {
+		return nil
+	}
+	return []Block{Places{Rows: rows}}
+}
+
+func (b *builder) notes(BlockSpec) []Block {
+	if len(b.recipe.Notes) == 0 && len(b.recipe.Footnotes) == 0 {
+		return nil
+	}
+	return []Block{Notes{Blocks: b.recipe.Notes, Footnotes: b.recipe.Footnotes, Pictures: b.opt.Pictures}}
+}
+
+// plain is text as prose.
+func plain(text string) []prose.Inline {
+	return []prose.Inline{{Kind: prose.Text, Text: text}}
+}

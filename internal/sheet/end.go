@@ -1,0 +1,134 @@
+package sheet
+
+import (
+	"strconv"
+	"strings"
+
+	"coldwright/internal/quantity"
+)
+
+func (b *builder) amounts(BlockSpec) []Block {
+	t := b.plan.Totals
+	var rows []AmountRow
+	var unwritten []string
+	for _, a := range t.Amounts {
+		if !a.Written || a.Grams <= 0 {
+			unwritten = append(unwritten, a.What)
+			continue
+		}
+		row := AmountRow{What: a.What, Amount: grams(a.Grams)}
+		if a.Cost > 0 {
+			row.Cost = money(a.Cost, a.Currency)
+			if a.Dated != "" {
+				row.What += ", price of " + a.Dated
+			}
+		}
+		rows = append(rows, row)
+	}
+	if len(unwritten) > 0 {
+		rows = append(rows, AmountRow{What: strings.Join(unwritten, ", "), Amount: "amount not written"})
+	}
+	if len(b.recipe.Steps) == 0 {
+		return nil
+	}
+	rows = append(rows,
+		AmountRow{What: "at the bench", Amount: minutesOrNone(t.Attended)},
+		AmountRow{What: "alone", Amount: minutesOrNone(t.Alone)})
+	if t.WaterMinutes > 0 {
+		rows = append(rows, AmountRow{What: "water running", Amount: minutesOrNone(t.WaterMinutes)})
+	}
+	if t.Untimed > 0 {
+		rows = append(rows, AmountRow{What: "no time written", Amount: count(t.Untimed, "step", "steps")})
+	}
+	return []Block{Amounts{Rows: rows}}
+}
+
+func minutesOrNone(m float64) string {
+	if m <= 0 {
+		return "none"
+	}
+	return quantity.Format(m, 3) + nbsp + "min"
+}
+
+// trainAgain are the kinds of change after which a hand who knew the sheet no
+// longer does.
+var trainAgain = map[string]bool{"safety": true, "method": true}
+
+func (b *builder) changes(BlockSpec) []Block {
+	var c Changes
+	for _, change := range b.recipe.Changes {
+		row := ChangeRow{Date: dateOf(change.Date), Kind: written(change.Kind), Note: written(change.Note)}
+		if change.Revision.OK {
+			row.Revision = "rev " + strconv.Itoa(change.Revision.Value)
+		} else {
+			row.Revision = strings.TrimSpace(change.Revision.Span.Text())
+		}
+		if trainAgain[row.Kind] {
+			row.Kind += ", train again"
+		}
+		row.Kind = followed(row.Kind, ".")
+		c.Rows = append(c.Rows, row)
+	}
+	if b.recipe.Review.Written() {
+		c.Review = "The house reads it again by " + dateOf(b.recipe.Review) + "."
+	}
+	if len(c.Rows) == 0 && c.Review == "" {
+		return nil
+	}
+	return []Block{c}
+}
+
+// The roles of the shop file that a sheet knows by name. Who approves signs
+// the recipe, not each piece.
+const (
+	roleApproves = "approves"
+	roleWorks    = "works"
+	roleChecks   = "checks"
+)
+
+// signOff are the lines to sign on: the design's own, else the piece, who
+// works it, the house's further roles, and last who checks it.
+func (b *builder) signOff(spec BlockSpec) []Block {
+	if spec.Lines != nil {
+		return []Block{SignOff{Lines: spec.Lines}}
+	}
+	works, checks := "bench hand", "checker"
+	if who := b.house.Roles[roleWorks]; who != "" {
+		works = who
+	}
+	if who := b.house.Roles[roleChecks]; who != "" {
+		checks = who
+	}
+	lines := []string{"Piece", capital(works) + ", date"}
+	for _, role := range sortedKeys(b.house.Roles) {
+		switch role {
+		case roleApproves, roleWorks, roleChecks:
+			continue
+		}
+		line := capital(role)
+		if who := b.house.Roles[role]; who != "" {
+			line += " (" + who + ")"
+		}
+		lines = append(lines, line+", date")
+	}
+	return []Block{SignOff{Lines: append(lines, capital(checks)+b.tileWords()+", date")}}
+}
+
+// tileWords name the tiles the piece is held against.
+func (b *builder) tileWords() string {
+	var tiles []string
+	seen := map[string]bool{}
+	for i := range b.recipe.Surfaces {
+		if tile := written(b.recipe.Surfaces[i].Tile); tile != "" && !seen[tile] {
+			seen[tile] = true
+			tiles = append(tiles, tile)
+		}
+	}
+	switch len(tiles) {
+	case 0:
+		return ""
+	case 1:
+		return ", against tile " + tiles[0]
+	}
+	return ", against tiles " + and(tiles)
+}

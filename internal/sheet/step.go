@@ -1,0 +1,355 @@
+package sheet
+
+import (
+	"strconv"
+	"strings"
+
+	"coldwright/internal/process"
+	"coldwright/internal/prose"
+	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
+	"coldwright/internal/trade"
+)
+
+func (b *builder) stepsInFull(spec BlockSpec) []Block {
+	blocks := make([]Block, 0, len(b.recipe.Steps))
+	for i := range b.recipe.Steps {
+		blocks = append(blocks, b.stepInFull(i, spec))
+	}
+	return blocks
+}
+
+// Anchor is the name links to a step lead to.
+func Anchor(step int) string { return "step-" + strconv.Itoa(step) }
+
+func (b *builder) stepInFull(i int, spec BlockSpec) StepInFull {
+	step := &b.recipe.Steps[i]
+	var plan process.StepPlan
+	if i < len(b.plan.Steps) {
+		plan = b.plan.Steps[i]
+	}
+	s := StepInFull{
+		Number: step.Number, Title: step.Words, Anchor: Anchor(step.Number),
+		Surface: surfaceWords(step), Bench: benchName(step), OnlyIf: onlyIf(step),
+		Settings: b.settings(i), Pictures: b.opt.Pictures,
+	}
+	if len(s.Title) == 0 {
+		s.Title = plain(step.Title)
+	}
+	w := stepWriter{builder: b, step: step, methods: spec.Methods}
+	w.facts()
+	if spec.Short {
+		w.parts = append(w.parts, b.shortForms(step, &plan)...)
+	}
+	w.body()
+	w.close()
+	s.Parts = w.parts
+	return s
+}
+
+func (b *builder) settings(i int) Settings {
+	step := &b.recipe.Steps[i]
+	var s Settings
+	s.Abrasive.Big, s.Abrasive.Small = b.abrasiveWords(step)
+	if s.Abrasive.Big == "" && step.Abrasive.OK {
+		// A blade has no grade: its own name stands large.
+		s.Abrasive.Big, s.Abrasive.Small = step.Abrasive.Value.Words, joined(", ", abrasiveDiameter(step.Abrasive.Value), b.sizeOf(step.Abrasive.Value))
+	}
+	if stock := step.Abrasive.Value.Stock; step.Abrasive.OK && stock != nil {
+		s.Abrasive.Small = joined(", ", s.Abrasive.Small, stock.Code)
+	}
+	s.Abrasive.Small = joined(", ", s.Abrasive.Small, shortAmount(step))
+	s.Minutes = minutesSetting(step.Time)
+	speed, unit, machine := b.speedWords(i, true)
+	if speed == "" {
+		s.Speed.Big, s.Speed.Small = machineWithout(step, machine)
+	} else {
+		s.Speed = Setting{speed, unit, machine}
+	}
+	s.Water = Setting{Big: waterWords(step.Water), Small: mixWords(step)}
+	s.Medium = mediumSetting(step.Medium)
+	return s
+}
+
+// machineWithout stands large where no speed is written: "by hand", "LAP3".
+func machineWithout(step *recipe.Step, words string) (big, small string) {
+	if !step.Machine.OK {
+		return words, ""
+	}
+	big, small, _ = strings.Cut(words, ", ")
+	return big, small
+}
+
+// minutesSetting is the usual time, with its range, its faces and the time
+// alone below.
+func minutesSetting(f recipe.Field[recipe.Time]) Setting {
+	if !f.OK {
+		return Setting{Big: strings.TrimSpace(f.Span.Text())}
+	}
+	t := f.Value
+	s := Setting{}
+	if t.Usual.Written() {
+		s = Setting{Big: quantity.Format(t.Usual.Amount, 3), Unit: t.Usual.Unit.Symbol}
+	}
+	var small []string
+	if t.Times > 1 {
+		one := t.Usual
+		one.Amount /= float64(t.Times)
+		small = append(small, strconv.Itoa(t.Times)+nbsp+"×"+nbsp+shortTime(one))
+	}
+	if t.Low.Written() && t.High.Written() && t.Low != t.High {
+		small = append(small, rangeWords(t.Low, t.High))
+	}
+	if alone := aloneWords(f); alone != "" {
+		small = append(small, "then "+alone)
+	}
+	s.Small = strings.Join(small, ", ")
+	return s
+}
+
+func shortTime(v quantity.Value) string {
+	return quantity.Format(v.Amount, 3) + nbsp + v.Unit.Symbol
+}
+
+func rangeWords(low, high quantity.Value) string {
+	if low.Unit == high.Unit {
+		return quantity.Format(low.Amount, 3) + " to " + shortTime(high)
+	}
+	return shortTime(low) + " to " + shortTime(high)
+}
+
+// mediumSetting is what carries the grain, with its variant, its diameter, its
+// code and what it is kept for.
+func mediumSetting(f recipe.Field[trade.Medium]) Setting {
+	if !f.OK {
+		return Setting{Big: strings.TrimSpace(f.Span.Text())}
+	}
+	m := f.Value
+	big, variant, _ := strings.Cut(m.Words, ", ")
+	s := Setting{Big: big}
+	small := []string{variant, mediumDiameter(m)}
+	if m.Stock != nil {
+		small = append(small, m.Stock.Code, prefixed("kept for ", m.Stock.KeptFor))
+	}
+	s.Small = joined(", ", small...)
+	return s
+}
+
+// stepWriter writes the parts of one step.
+type stepWriter struct {
+	*builder
+	step    *recipe.Step
+	methods bool
+	parts   []Part
+	// stated is true once the mask sentences stand.
+	stated bool
+	// checked is true once a checkpoint stands.
+	checked bool
+}
+
+func (w *stepWriter) add(p Part) { w.parts = append(w.parts, p) }
+
+func (w *stepWriter) label(label, words string) {
+	if words != "" {
+		w.add(Part{Kind: Label, Label: label, Words: plain(words)})
+	}
+}
+
+// facts are those that stand before the orders: what the settings do not show.
+func (w *stepWriter) facts() {
+	s := w.step
+	w.label("Rework:", s.Rework)
+	if s.Bench.OK {
+		w.label("At this bench because:", s.Bench.Value.Because)
+	}
+	w.label("Pressure:", pressureWords(s.Pressure))
+	w.label("Depth:", amountOf(s.Depth))
+	w.label("Amount:", amountWords(s.Amount))
+	for _, f := range s.Facts {
+		if f.Name == "" {
+			name := strings.TrimSpace(f.NameSpan.Text())
+			w.label(strings.TrimSuffix(name, ":")+":", f.Value)
+		}
+	}
+}
+
+func pressureWords(f recipe.Field[recipe.Pressure]) string {
+	if !f.OK {
+		return strings.TrimSpace(f.Span.Text())
+	}
+	if f.Value.Word != "" {
+		return f.Value.Word
+	}
+	return f.Value.Value.NoBreak()
+}
+
+func amountWords(f recipe.Field[[]recipe.Amount]) string {
+	if !f.OK {
+		return strings.TrimSpace(f.Span.Text())
+	}
+	words := make([]string, len(f.Value))
+	for i, a := range f.Value {
+		words[i] = joined(" ", a.Value.NoBreak(), a.Of)
+	}
+	return strings.Join(words, ", ")
+}
+
+// body writes what the author wrote, in the author's order.
+func (w *stepWriter) body() {
+	wasCheck := false
+	for i := range w.step.Body {
+		e := &w.step.Body[i]
+		if e.Kind == recipe.Check && !wasCheck {
+			w.states()
+			w.add(Part{Kind: MoveOn})
+		}
+		wasCheck = e.Kind == recipe.Check
+		switch e.Kind {
+		case recipe.Order:
+			w.order(e)
+		case recipe.Check:
+			w.check(&e.Check)
+		case recipe.Warn:
+			p := proseParts(e.Notice.Blocks)
+			p.Kind, p.Signal = Warn, e.Notice.Signal
+			w.add(p)
+		case recipe.Shown:
+			w.add(Part{Kind: Shown, Picture: &Picture{
+				Target: e.Picture.Target, Caption: e.Picture.Alt, Image: w.opt.Pictures[e.Picture.Target],
+			}})
+		default:
+			if len(e.Blocks) > 0 {
+				w.add(proseParts(e.Blocks))
+			}
+		}
+	}
+}
+
+// proseParts puts a first paragraph on the part's own line, the rest below.
+func proseParts(blocks []prose.Block) Part {
+	if len(blocks) > 0 && blocks[0].Kind == prose.Paragraph {
+		p := Part{Words: blocks[0].Inlines}
+		if len(blocks) > 1 {
+			p.Blocks = blocks[1:]
+		}
+		return p
+	}
+	return Part{Blocks: blocks}
+}
+
+func (w *stepWriter) order(e *recipe.Element) {
+	p := proseParts(e.Blocks)
+	p.Kind = Order
+	if e.Mark > 0 {
+		p.Mark = strconv.Itoa(e.Mark) + "."
+	}
+	w.add(p)
+	for _, k := range e.KeyPoints {
+		if len(k.Point) > 0 {
+			w.add(Part{Kind: KeyPoint, Words: k.Point})
+		}
+		if len(k.Reason) > 0 {
+			w.add(Part{Kind: Because, Words: k.Reason})
+		}
+	}
+}
+
+func (w *stepWriter) check(c *recipe.Checkpoint) {
+	kind := Check
+	if c.Stops {
+		kind = StopHere
+	}
+	w.checked = true
+	w.add(Part{Kind: kind, Words: c.Words})
+	if w.methods && c.Test != nil && c.Test.Method != "" && !w.shown[c.Test.Name] {
+		w.shown[c.Test.Name] = true
+		w.add(Part{Kind: Method, Words: plain(c.Test.Method)})
+	}
+	for _, line := range c.Right {
+		w.add(Part{Kind: Right, Words: line})
+	}
+	for _, line := range c.Wrong {
+		w.add(Part{Kind: Wrong, Words: line})
+	}
+	if c.Return.Written() {
+		w.goBack(c.Return)
+	}
+}
+
+// states says what lies under a mask from here on.
+func (w *stepWriter) states() {
+	if w.stated {
+		return
+	}
+	w.stated = true
+	if names := useNames(w.step.Mask); len(names) > 0 {
+		w.add(Part{Kind: State, Words: plain("From here the " + and(names) + " " + isAre(names) + " masked.")})
+	}
+	if w.step.UnmaskAll {
+		w.add(Part{Kind: State, Words: plain("Here all masks come off.")})
+	}
+	if names := useNames(w.step.Unmask); len(names) > 0 {
+		w.add(Part{Kind: State, Words: plain("Here the " + and(names) + " " + isAre(names) + " unmasked.")})
+	}
+}
+
+func useNames(uses []recipe.SurfaceUse) []string {
+	names := make([]string, len(uses))
+	for i, u := range uses {
+		names[i] = u.Name
+	}
+	return names
+}
+
+func isAre(names []string) string {
+	if len(names) == 1 {
+		return "is"
+	}
+	return "are"
+}
+
+// close writes what ends a step: where to go when a checkpoint fails, and how
+// to clean down.
+func (w *stepWriter) close() {
+	w.states()
+	if w.step.ReturnTo.Written() {
+		w.goBack(w.step.ReturnTo)
+	} else if w.checked && !w.ownReturnForAll() {
+		w.add(Part{Kind: GoBack, Label: goBackLabel, Step: w.step.Number, StepTitle: repeat})
+	}
+	w.label("Clean down:", written(w.step.CleanDown))
+}
+
+const (
+	goBackLabel = "If not, go back to"
+	repeat      = "and repeat"
+)
+
+// ownReturnForAll says whether every checkpoint says for itself what happens
+// when it fails.
+func (w *stepWriter) ownReturnForAll() bool {
+	for i := range w.step.Body {
+		if e := &w.step.Body[i]; e.Kind == recipe.Check && !e.Check.Return.Written() && !e.Check.Stops {
+			return false
+		}
+	}
+	return true
+}
+
+func (w *stepWriter) goBack(f recipe.Field[recipe.Return]) {
+	p := Part{Kind: GoBack, Label: goBackLabel}
+	n := f.Value.Step
+	switch {
+	case !f.OK || n < 1 || n > len(w.recipe.Steps):
+		title := strings.TrimSpace(f.Span.Text())
+		if f.Value.Title != "" {
+			title = f.Value.Title
+		}
+		p.Words = plain(title)
+	case n == w.step.Number:
+		p.Step, p.StepTitle = n, repeat
+	default:
+		p.Step, p.StepTitle = n, w.recipe.Steps[n-1].Title
+	}
+	w.add(p)
+}

@@ -1,0 +1,292 @@
+package sheet
+
+import (
+	"strings"
+
+	"coldwright/internal/grade"
+	"coldwright/internal/prose"
+	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
+	"coldwright/internal/trade"
+)
+
+func (b *builder) stepTable(spec BlockSpec) []Block {
+	if len(b.recipe.Steps) == 0 {
+		return nil
+	}
+	table := StepTable{}
+	for i := range b.recipe.Steps {
+		table.Rows = append(table.Rows, b.row(i))
+	}
+	if spec.Totals {
+		table.Total = b.total()
+	}
+	return []Block{table}
+}
+
+func (b *builder) row(i int) StepRow {
+	step := &b.recipe.Steps[i]
+	row := StepRow{
+		Number: step.Number, Do: prose.Words(step.Words), Surface: surfaceWords(step),
+		Medium: mediumWords(step.Medium), Mix: mixWords(step), Bench: benchName(step), OnlyIf: onlyIf(step),
+	}
+	if row.Do == "" {
+		row.Do = step.Title
+	}
+	row.Grade, row.Abrasive = b.abrasiveWords(step)
+	row.Abrasive = joined(", ", row.Abrasive, shortAmount(step))
+	row.Speed, row.SpeedUnit, row.Machine = b.speedWords(i, false)
+	row.Water = waterWords(step.Water)
+	row.Minutes, row.Alone = minutesWords(step.Time), aloneWords(step.Time)
+	return row
+}
+
+// surfaceWords names the surfaces a step is at.
+func surfaceWords(s *recipe.Step) string {
+	if s.Every {
+		return "all"
+	}
+	names := make([]string, len(s.Surfaces))
+	for i, use := range s.Surfaces {
+		names[i] = use.Name
+	}
+	return strings.Join(names, ", ")
+}
+
+func benchName(s *recipe.Step) string {
+	if s.Bench.OK {
+		return s.Bench.Value.Bench.Name
+	}
+	return strings.TrimSpace(s.Bench.Span.Text())
+}
+
+func onlyIf(s *recipe.Step) string {
+	if !s.OnlyIf.Written() {
+		return ""
+	}
+	return "Only if " + written(s.OnlyIf)
+}
+
+// abrasiveWords are the grade as it is printed on the pot or the pad, and what
+// it is with its size: "F220" and "silicon carbide, 58 µm".
+func (b *builder) abrasiveWords(s *recipe.Step) (label, words string) {
+	f := s.Abrasive
+	if !f.OK {
+		return "", strings.TrimSpace(f.Span.Text())
+	}
+	a := f.Value
+	words = joined(", ", a.Words, abrasiveDiameter(a), b.sizeOf(a))
+	return a.Grade.Label, words
+}
+
+func abrasiveDiameter(a trade.Abrasive) string {
+	switch {
+	case a.Diameter.Written():
+		return a.Diameter.NoBreak()
+	case a.Stock != nil && a.Stock.Diameter.Written():
+		return a.Stock.Diameter.NoBreak()
+	}
+	return ""
+}
+
+// sizeOf is the grain in µm with its standing: what the house says it acts
+// like, else its grade, else what its family is taken to have.
+func (b *builder) sizeOf(a trade.Abrasive) string {
+	acts := a.ActsLike
+	if !acts.Written() && a.Stock != nil {
+		acts = a.Stock.ActsLike
+	}
+	switch {
+	case acts.Written():
+		return "acts like " + joined(", ", acts.Label, b.micrometres(acts))
+	case a.Grade.Written():
+		return b.micrometres(a.Grade)
+	case a.Family != nil && a.Family.Size > 0 && a.Tool == nil:
+		b.built = true
+		return quantity.Format(a.Family.Size, 3) + nbsp + "µm" + dagger
+	}
+	return ""
+}
+
+// micrometres is the size of a grade, unless its label says it already.
+func (b *builder) micrometres(g grade.Grade) string {
+	if g.Size <= 0 || g.Scale == grade.Micron {
+		return ""
+	}
+	size := quantity.Format(g.Size, 3) + nbsp + "µm"
+	if g.Default() {
+		b.built = true
+		size += dagger
+	}
+	return size
+}
+
+func shortAmount(s *recipe.Step) string {
+	if !s.Amount.OK {
+		return ""
+	}
+	words := make([]string, len(s.Amount.Value))
+	for i, a := range s.Amount.Value {
+		words[i] = a.Value.NoBreak()
+	}
+	return strings.Join(words, ", ")
+}
+
+// mediumWords is the medium with its diameter: "iron lap, 300 mm".
+func mediumWords(f recipe.Field[trade.Medium]) string {
+	if !f.OK {
+		return strings.TrimSpace(f.Span.Text())
+	}
+	return joined(", ", f.Value.Words, mediumDiameter(f.Value))
+}
+
+func mediumDiameter(m trade.Medium) string {
+	switch {
+	case m.Diameter.Written():
+		return m.Diameter.NoBreak()
+	case m.Stock != nil && m.Stock.Diameter.Written():
+		return m.Stock.Diameter.NoBreak()
+	}
+	return ""
+}
+
+// speedWords are the speed as a large number with its unit, and the machine
+// with the speed at the rim below. Whole adds the kind of the machine where
+// only its code was written.
+func (b *builder) speedWords(i int, whole bool) (speed, unit, machine string) {
+	step := &b.recipe.Steps[i]
+	f := step.Machine
+	if !f.OK {
+		return "", "", strings.TrimSpace(f.Span.Text())
+	}
+	m := f.Value
+	var words []string
+	if m.Unit != nil {
+		words = append(words, m.Unit.Code)
+	}
+	if m.Kind != nil && (m.Unit == nil || whole) {
+		words = append(words, m.Kind.Name)
+	}
+	if m.Diameter.Written() {
+		words = append(words, m.Diameter.NoBreak())
+	} else if whole && m.Unit != nil && m.Unit.Diameter.Written() {
+		words = append(words, m.Unit.Diameter.NoBreak())
+	}
+	if !m.Speed.Written() {
+		return "", "", strings.Join(words, ", ")
+	}
+	if i < len(b.plan.Steps) {
+		p := b.plan.Steps[i]
+		switch m.Speed.Unit.Kind {
+		case quantity.Rotation:
+			if p.Rim > 0 {
+				words = append(words, "rim "+approx(p.Rim)+nbsp+"m/s")
+			}
+		case quantity.Speed:
+			words = append(words, "at the rim")
+			if p.RPM > 0 {
+				words = append(words, "about "+approx(p.RPM)+nbsp+"rpm")
+			}
+		}
+	}
+	return quantity.Format(m.Speed.Amount, 6), m.Speed.Unit.Symbol, strings.Join(words, ", ")
+}
+
+func waterWords(f recipe.Field[recipe.Water]) string {
+	if !f.OK || f.Value.Kind == nil {
+		return strings.TrimSpace(f.Span.Text())
+	}
+	words := f.Value.Kind.Name
+	if f.Value.Recirculated {
+		words += ", recirculated"
+	}
+	if f.Value.Bucket {
+		words += ", bucket"
+	}
+	return words
+}
+
+// mixWords are consistency and charge: "cream, fresh every 1 min".
+func mixWords(s *recipe.Step) string {
+	mix := strings.TrimSpace(s.Mix.Span.Text())
+	if s.Mix.OK {
+		if m := s.Mix.Value; m.Word != nil {
+			mix = m.Word.Name
+		} else {
+			mix = quantity.Format(m.Powder, 6) + nbsp + ":" + nbsp + quantity.Format(m.Water, 6) + " by volume"
+		}
+	}
+	return joined(", ", mix, chargeWords(s.Charge))
+}
+
+func chargeWords(f recipe.Field[recipe.Charge]) string {
+	if !f.OK {
+		return strings.TrimSpace(f.Span.Text())
+	}
+	c := f.Value
+	var words []string
+	if c.Once {
+		words = append(words, "charged once")
+	}
+	if c.Every.Written() {
+		words = append(words, "fresh every "+c.Every.NoBreak())
+	}
+	if c.Last.Written() {
+		words = append(words, "last "+c.Last.NoBreak()+" without")
+	}
+	return strings.Join(words, ", ")
+}
+
+// minutesWords is the usual time as the number of the minutes column.
+func minutesWords(f recipe.Field[recipe.Time]) string {
+	if !f.OK {
+		return strings.TrimSpace(f.Span.Text())
+	}
+	return minutes(f.Value.Usual)
+}
+
+func aloneWords(f recipe.Field[recipe.Time]) string {
+	if !f.OK || !f.Value.Alone.Written() || f.Value.Alone.Amount == 0 {
+		return ""
+	}
+	return f.Value.Alone.NoBreak() + " alone"
+}
+
+// total is the last row of the table.
+func (b *builder) total() StepTotal {
+	t := b.plan.Totals
+	words := []string{"none of it alone"}
+	if t.Alone > 0 {
+		words[0] = quantity.Format(t.Alone, 3) + nbsp + "min alone"
+	}
+	if t.Untimed > 0 {
+		words = append(words, count(t.Untimed, "step says no time", "steps say no time"))
+	}
+	for _, a := range t.Amounts {
+		if a.Written && a.Grams > 0 {
+			words = append(words, a.What+" "+grams(a.Grams))
+		}
+	}
+	for _, currency := range sortedKeys(t.Cost) {
+		if t.Cost[currency] > 0 {
+			words = append(words, money(t.Cost[currency], currency))
+		}
+	}
+	if t.WaterMinutes > 0 {
+		words = append(words, "water running "+quantity.Format(t.WaterMinutes, 3)+nbsp+"min")
+	}
+	total := StepTotal{Words: "The whole piece: " + strings.Join(words, " · ")}
+	if t.Attended > 0 {
+		total.Minutes = quantity.Format(t.Attended, 3)
+	}
+	return total
+}
+
+func grams(g float64) string { return quantity.Format(g, 3) + nbsp + "g" }
+
+func money(amount float64, currency string) string {
+	if unit, ok := quantity.Currency(currency); ok {
+		return quantity.Value{Amount: amount, Unit: unit}.NoBreak()
+	}
+	return quantity.Format(amount, 6) + nbsp + currency
+}

@@ -1,0 +1,113 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
+)
+
+// nbsp keeps a number and its unit on one line.
+const nbsp = "\u00a0"
+
+// written is the field as text: its value, or what the author wrote where it
+// could not be read, so that a draft loses nothing.
+func written(f recipe.Field[string]) string {
+	if f.OK {
+		return f.Value
+	}
+	return strings.TrimSpace(f.Span.Text())
+}
+
+func dateOf(f recipe.Field[recipe.Date]) string {
+	if !f.OK {
+		return strings.TrimSpace(f.Span.Text())
+	}
+	return fmt.Sprintf("%04d-%02d-%02d", f.Value.Year, f.Value.Month, f.Value.Day)
+}
+
+// amountOf is a field's amount, or what the author wrote.
+func amountOf(f recipe.Field[quantity.Value]) string {
+	if !f.OK {
+		return strings.TrimSpace(f.Span.Text())
+	}
+	return f.Value.NoBreak()
+}
+
+// minutes is a time as the bare number of the minutes column.
+func minutes(v quantity.Value) string {
+	if !v.Written() {
+		return ""
+	}
+	return quantity.Format(v.In(quantity.Minute), 3)
+}
+
+// approx is a computed number with two figures: 2.4, 0.57, 13.
+func approx(x float64) string { return quantity.Format(x, 2) }
+
+// joined is the words that are there, with a separator.
+func joined(separator string, words ...string) string {
+	kept := words[:0:0]
+	for _, w := range words {
+		if w != "" {
+			kept = append(kept, w)
+		}
+	}
+	return strings.Join(kept, separator)
+}
+
+// and is a list in a sentence: A, B and C.
+func and(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
+
+// count is a number with the right one of two words.
+func count(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + more
+}
+
+// capital is the text with its first letter large.
+func capital(text string) string {
+	r, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return text
+	}
+	return string(unicode.ToUpper(r)) + text[size:]
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// followed is a word with an ending, or nothing; prefixed a word with what
+// goes before it, or nothing.
+func followed(word, ending string) string {
+	if word == "" {
+		return ""
+	}
+	return word + ending
+}
+
+func prefixed(before, word string) string {
+	if word == "" {
+		return ""
+	}
+	return before + word
+}
