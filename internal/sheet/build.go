@@ -8,6 +8,7 @@ import (
 	"coldwright/internal/process"
 	"coldwright/internal/prose"
 	"coldwright/internal/recipe"
+	"coldwright/internal/source"
 	"coldwright/internal/trade"
 )
 
@@ -78,16 +79,19 @@ func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
 
 // page chooses the paper: the command's, else the house's, else the design's.
 func (b *builder) page(d *Design) (PageSetup, bool) {
-	name := d.Paper
+	name, at := d.Paper, d.Span
 	if b.house.Paper != "" {
-		name = b.house.Paper
+		name, at = b.house.Paper, source.Span{}
+		if b.house.File != nil {
+			at = b.house.File.Span(0, 0)
+		}
 	}
 	if b.opt.Paper != "" {
-		name = b.opt.Paper
+		name, at = b.opt.Paper, source.Span{}
 	}
 	paper, ok := FindPaper(name)
 	if !ok {
-		b.found.Add(unknownPaper(d.Span.Part(0, 0), name))
+		b.found.Add(unknownPaper(at, name))
 		return PageSetup{}, false
 	}
 	m := d.Portrait

@@ -107,7 +107,7 @@ func LoadDesign(f *source.File, report *diag.List) *Design {
 	d := &Design{Span: top.Span()}
 	if name := fields.Get("name"); name.Kind() == keys.Scalar && strings.TrimSpace(name.Text()) != "" {
 		d.Name = strings.TrimSpace(name.Text())
-	} else {
+	} else if name.Kind() != keys.Unread {
 		r.fault(or(name.Span(), top.Span(), f), "A design needs a name to be asked for by.", "Write a line such as “name: process sheet”.")
 	}
 	if paper := fields.Get("paper"); paper.Kind() == keys.Scalar {
@@ -116,14 +116,14 @@ func LoadDesign(f *source.File, report *diag.List) *Design {
 		} else {
 			found.Add(unknownPaper(paper.Span(), paper.Text()))
 		}
-	} else {
+	} else if paper.Kind() != keys.Unread {
 		r.fault(or(paper.Span(), top.Span(), f), "A design needs a paper.", "Write a line such as “paper: A4”.")
 	}
 	d.Portrait = r.margins(fields.Get("portrait"), Margins{20, 12, 11, 9})
 	d.Landscape = r.margins(fields.Get("landscape"), Margins{14, 12, 11, 8})
 	if blocks := fields.Get("blocks"); blocks.Kind() == keys.List {
 		d.Blocks = r.blocks(blocks)
-	} else {
+	} else if blocks.Kind() != keys.Unread {
 		r.fault(or(blocks.Span(), top.Span(), f), "A design needs a list of blocks.", "Under “blocks:” write each of them on a line of its own, as “- steps in full”. There are "+and(BlockNames())+".")
 	}
 	if found.Worst() >= diag.Error {
@@ -150,7 +150,7 @@ func (r designReader) margins(v keys.Value, usual Margins) Margins {
 		to   *float64
 	}{{"left", &m.Left}, {"right", &m.Right}, {"top", &m.Top}, {"bottom", &m.Bottom}} {
 		value := fields.Get(side.name)
-		if value.Kind() == keys.Missing {
+		if value.Kind() == keys.Missing || value.Kind() == keys.Unread {
 			continue
 		}
 		length, err := quantity.Parse(value.Text(), quantity.Options{}, quantity.Length)
@@ -176,6 +176,9 @@ func (r designReader) blocks(list keys.Value) []BlockSpec {
 	var specs []BlockSpec
 	seen := map[string]source.Span{}
 	for _, item := range list.List() {
+		if item.Kind() == keys.Unread {
+			continue
+		}
 		name, at, options := item.Text(), item.Span(), keys.Value{}
 		if item.Kind() == keys.Map {
 			entries := item.Entries(r.report)
@@ -221,7 +224,7 @@ func (r designReader) block(kind *blockKind, options keys.Value) BlockSpec {
 	fields := options.Fields("the block “"+kind.name+"”", kind.options, r.report)
 	for _, name := range kind.options {
 		value := fields.Get(name)
-		if value.Kind() == keys.Missing {
+		if value.Kind() == keys.Missing || value.Kind() == keys.Unread {
 			continue
 		}
 		switch name {
@@ -307,4 +310,16 @@ func FindDesign(name string) *Design {
 		}
 	}
 	return nil
+}
+
+// FileName is the design's name as part of the name of a file:
+// "process-sheet".
+func (d *Design) FileName() string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			return r
+		}
+		return '-'
+	}, strings.ToLower(d.Name))
 }
