@@ -305,7 +305,9 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text []byte) {
 		file := source.New("f.md", text)
 		var report diag.List
+		slow := time.AfterFunc(5*time.Second, func() { panic(fmt.Sprintf("reading does not end: %q", text)) })
 		v := Read(file, 0, len(text), &report)
+		slow.Stop()
 		walk(t, v, len(text), &report)
 		for _, d := range report {
 			if d.Span.Start < 0 || d.Span.End < d.Span.Start || d.Span.End > len(text) {
