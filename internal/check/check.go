@@ -13,13 +13,29 @@ import (
 	"coldwright/internal/trade"
 )
 
-// Context is what a rule looks at. It must not be changed.
+// Context is what a rule looks at. Nothing it points to may be changed.
 type Context struct {
 	House  *trade.House
 	Recipe *recipe.Recipe
 	Plan   *process.Plan
 	// Today is the day dates are held against.
 	Today recipe.Date
+
+	once map[any]any
+}
+
+// Once gives what several rules need of one recipe: make works it out the
+// first time the key is asked for. A Context is used by one goroutine at a time.
+func (c *Context) Once(key any, make func() any) any {
+	if v, ok := c.once[key]; ok {
+		return v
+	}
+	v := make()
+	if c.once == nil {
+		c.once = map[any]any{}
+	}
+	c.once[key] = v
+	return v
 }
 
 // Finding is what a rule says of one place.
