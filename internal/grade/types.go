@@ -33,7 +33,8 @@ type Grade struct {
 	// Method says how the size was measured, Basis what Low and High mean.
 	Method, Basis string
 	// Source cites the table; Standing is "published", "cross-checked",
-	// "from memory", "derived" or "default".
+	// "from memory", "derived" or "default", and speaks of the size. A size in
+	// micrometres stands "as written".
 	Source, Standing string
 }
 
@@ -42,4 +43,7 @@ func (g Grade) Written() bool { return g.Scale != "" }
 
 // Default says whether the size is a built-in default that the house should
 // confirm: shop labels and degrees of pumice have no standard behind them.
-func (g Grade) Default() bool { return g.Standing == "default" || g.Standing == "from memory" }
+//
+// A size of a standard that is given from memory is none: a house can look it
+// up, not set it.
+func (g Grade) Default() bool { return g.Standing == "default" }
