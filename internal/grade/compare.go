@@ -113,8 +113,11 @@ func Advice(text string) (message, help string, ok bool) {
 	}
 	if s, number, marked := Marked(text); marked {
 		message = shown + " is no grade of " + string(s) + "."
-		if s == Mesh {
+		switch s {
+		case Mesh:
 			message = shown + " is no label that is known here."
+		case Sieve:
+			message = "ASTM E11 has no sieve of the number " + number + "."
 		}
 		near := Nearest(s, number)
 		labels := make([]string, len(near))

@@ -188,7 +188,7 @@ func (p *page) grade(g Grade, stock []Held) {
 	if g.Scale != Micron && g.Scale != Pumice {
 		head += ", " + info.Name
 	}
-	p.line(head)
+	p.wrap("", 0, head)
 	p.line()
 	if g.Low > 0 || g.Scale != Micron {
 		text := limits(g)
