@@ -51,8 +51,7 @@ func JSON(w io.Writer, list diag.List, sum Summary) error {
 	r := jsonReport{
 		Findings: make([]jsonFinding, 0, len(list)),
 		Summary: jsonSummary{
-			Recipes: sum.Recipes, Refusals: list.Count(diag.Refusal), Errors: list.Count(diag.Error),
-			Warnings: list.Count(diag.Warning), Notes: list.Count(diag.Note),
+			Recipes: sum.Recipes, Refusals: sum.Refusals, Errors: sum.Errors, Warnings: sum.Warnings, Notes: sum.Notes,
 		},
 	}
 	for _, d := range list {

@@ -13,10 +13,29 @@ import (
 
 // Summary is what is said once, after all findings.
 type Summary struct {
-	// Recipes is how many were read.
-	Recipes int
+	// Recipes is how many were read; the others count findings.
+	Recipes                           int
+	Refusals, Errors, Warnings, Notes int
 	// Strict is true where a warning stops a print as an error does.
 	Strict bool
+}
+
+// Summarise sums a list up that came from so many recipes.
+func Summarise(list diag.List, recipes int) Summary {
+	sum := Summary{Recipes: recipes}
+	for i := range list {
+		switch list[i].Severity {
+		case diag.Refusal:
+			sum.Refusals++
+		case diag.Error:
+			sum.Errors++
+		case diag.Warning:
+			sum.Warnings++
+		case diag.Note:
+			sum.Notes++
+		}
+	}
+	return sum
 }
 
 // Lines writes one finding a line: FILE:LINE:COL: SEVERITY: RULE: MESSAGE, the
@@ -35,31 +54,29 @@ func Lines(w io.Writer, list diag.List) error {
 	return err
 }
 
-// tally is the counts of a list in words: "1 refusal, 2 errors, 1 warning".
-func tally(list diag.List) []string {
-	var parts []string
-	for s := diag.Refusal; s >= diag.Note; s-- {
-		if n := list.Count(s); n > 0 {
-			parts = append(parts, count(n, s.String()))
+// last is the line that sums the findings up: what there is, what it stops,
+// and where to read on.
+func last(list diag.List, sum Summary) string {
+	parts := []string{count(sum.Recipes, "recipe")}
+	for _, n := range []struct {
+		n    int
+		word string
+	}{{sum.Refusals, "refusal"}, {sum.Errors, "error"}, {sum.Warnings, "warning"}, {sum.Notes, "note"}} {
+		if n.n > 0 {
+			parts = append(parts, count(n.n, n.word))
 		}
 	}
-	return parts
-}
-
-// last is the line that sums the findings up.
-func last(list diag.List, sum Summary) string {
-	parts := append([]string{count(sum.Recipes, "recipe")}, tally(list)...)
-	if len(list) == 0 {
+	if len(parts) == 1 {
 		parts = append(parts, "no findings")
 	}
 	line := strings.Join(parts, ", ")
-	switch worst := list.Worst(); {
-	case worst == diag.Refusal:
-		line += ". " + theStop(list.Count(diag.Refusal), "refusal") + " the print and the draft."
-	case worst == diag.Error:
-		line += ". " + theStop(list.Count(diag.Error), "error") + " the print."
-	case worst == diag.Warning && sum.Strict:
-		line += ". " + theStop(list.Count(diag.Warning), "warning") + " the print, as asked."
+	switch {
+	case sum.Refusals > 0:
+		line += ". " + theStop(sum.Refusals, "refusal") + " the print and the draft."
+	case sum.Errors > 0:
+		line += ". " + theStop(sum.Errors, "error") + " the print."
+	case sum.Warnings > 0 && sum.Strict:
+		line += ". " + theStop(sum.Warnings, "warning") + " the print, as asked."
 	default:
 		line += ", nothing that stops a print."
 	}
