@@ -1,0 +1,51 @@
+// Package rules is everything the checker asks of a recipe, one rule a file,
+// and the explicit list of them. A rule looks at the recipe and its plan and
+// says what it finds; it keeps nothing between two recipes.
+package rules
+
+import (
+	"slices"
+
+	"coldwright/internal/check"
+)
+
+// All are the rules in the order they are run and listed: what hurts people,
+// what spoils the piece, missing tests, steps in grade, the card itself, and
+// last the rules that are kept while a file is read.
+var All = slices.Concat(
+	safetyRules,
+	[]check.Rule{
+		waterNotStated,
+		rimSpeed,
+
+		gradeGoesBackwards,
+		polishTooCoarse,
+		polishOnHardLap,
+		looseGrainNeedsMedium,
+		mixDoesNotSuit,
+		oneMedium,
+		noCleanDown,
+		backToDirtier,
+		machineReach,
+		mediumReach,
+		protectedWorked,
+		coatedWorked,
+		stopNotReached,
+		workAfterStop,
+
+		noCheckpoint,
+		timeInPlaceOfTest,
+		returnGoesOn,
+
+		jumpTooWide,
+		sameSizeTwice,
+
+		surfaceNeverWorked,
+		maskedToTheEnd,
+		betterVariantRule,
+		identityIncomplete,
+		changeRecord,
+		reviewPast,
+	},
+	formatRules,
+)

@@ -1,0 +1,150 @@
+package rules
+
+import (
+	"strings"
+	"unicode"
+
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+	"coldwright/internal/recipe"
+)
+
+var noCheckpoint = check.Rule{
+	ID: "no-checkpoint", Severity: diag.Warning, Concern: diag.Test,
+	Title: "Every working step says how one sees that it is done.",
+	Why: "When to change grade is the hard part of the craft. A step without a test ends when the hand is tired; " +
+		"what was left shows at the polish.",
+	Source: "common practice",
+	Quiet:  "the step takes no glass off (masking, washing, looking)",
+	Bad:    "Time: 8 min   (and no checkpoint)",
+	Good:   "- [ ] Raking lamp: no line of the last disc left",
+	Check: func(c *check.Context, found func(check.Finding)) {
+		var places []place
+		for i := range c.Recipe.Steps {
+			step := &c.Recipe.Steps[i]
+			if step.Working() && !hasCheck(step) {
+				places = append(places, place{step, step.Span})
+			}
+		}
+		gather(places, found, func(subject string, many bool) check.Finding {
+			has := " has no checkpoint."
+			if many {
+				has = " have no checkpoint."
+			}
+			f := check.Finding{Message: subject + has + " How does an apprentice see that the step is done?",
+				Help: "Write a line that begins with `- [ ]` and says what must be seen on the dry glass."}
+			if tests := houseTests(c); tests != "" {
+				f.Help += " The house's tests are " + tests + "."
+			}
+			return f
+		})
+	},
+}
+
+func hasCheck(step *recipe.Step) bool {
+	for i := range step.Body {
+		if step.Body[i].Kind == recipe.Check {
+			return true
+		}
+	}
+	return false
+}
+
+// houseTests are up to four tests the house itself has written down.
+func houseTests(c *check.Context) string {
+	var names []string
+	for _, t := range c.House.Tests {
+		if t.House && len(names) < 4 {
+			names = append(names, t.Name)
+		}
+	}
+	return listed(names, "and")
+}
+
+var timeInPlaceOfTest = check.Rule{
+	ID: "time-in-place-of-test", Severity: diag.Warning, Concern: diag.Test,
+	Title: "A clock does not end a step; a test does.",
+	Why: "The minutes a step needs change with the hand, the glass and the wear of the tool. " +
+		"The usual time belongs in the facts, what must be seen belongs in the checkpoint.",
+	Source: "common practice",
+	Quiet:  "the step takes no glass off (a soak, drying), or the machine runs alone and the next step on that surface has a test",
+	Bad:    "- [ ] Done when 10 minutes are over",
+	Good:   "- [ ] Marker twice: gone both times, no island left",
+	Check: func(c *check.Context, found func(check.Finding)) {
+		for i := range c.Recipe.Steps {
+			step := &c.Recipe.Steps[i]
+			if !step.Working() {
+				continue
+			}
+			clock := onlyClock(step)
+			if clock == nil || step.Time.Value.Alone.Written() && testFollows(c.Recipe.Steps[i+1:]) {
+				continue
+			}
+			found(check.Finding{
+				Span: clock.Span, Step: step.Number,
+				Message: "Step " + itoa(step.Number) + " ends on a clock.",
+				Help:    "Keep the minutes in `Time:` and write what must be seen on the dry glass before the step is done.",
+			})
+		}
+	},
+}
+
+// onlyClock is the first checkpoint of a step whose checkpoints are all
+// nothing but a time; nil where one of them tests something, or there is none.
+func onlyClock(step *recipe.Step) *recipe.Checkpoint {
+	var first *recipe.Checkpoint
+	for i := range step.Body {
+		if step.Body[i].Kind != recipe.Check {
+			continue
+		}
+		check := &step.Body[i].Check
+		if check.Test != nil || check.Tile != "" || !isClock(check.Text) {
+			return nil
+		}
+		if first == nil {
+			first = check
+		}
+	}
+	return first
+}
+
+// clockWords may stand round a time without making a test of it.
+var clockWords = map[string]bool{
+	"done": true, "when": true, "after": true, "for": true, "about": true, "the": true, "is": true, "are": true, "up": true,
+	"over": true, "time": true, "clock": true, "timer": true, "at": true, "least": true, "have": true, "has": true, "passed": true,
+	"to": true, "of": true, "or": true, "and": true, "a": true, "an": true, "full": true, "rings": true, "work": true, "ready": true, "gone": true, "by": true,
+	"min": true, "mins": true, "minute": true, "minutes": true, "h": true, "hour": true, "hours": true, "s": true, "sec": true, "second": true, "seconds": true,
+	"half": true, "two": true, "three": true, "four": true, "five": true, "six": true, "eight": true, "ten": true, "fifteen": true, "twenty": true, "thirty": true,
+}
+
+// timeWords make a time of the rest.
+var timeWords = map[string]bool{
+	"min": true, "mins": true, "minute": true, "minutes": true, "h": true, "hour": true, "hours": true, "sec": true, "second": true, "seconds": true,
+	"time": true, "clock": true, "timer": true,
+}
+
+// isClock says whether a checkpoint speaks of nothing but time.
+func isClock(text string) bool {
+	clock := false
+	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if !clockWords[word] {
+			return false
+		}
+		clock = clock || timeWords[word]
+	}
+	return clock
+}
+
+// testFollows says whether the next steps test the glass before it is worked
+// again.
+func testFollows(steps []recipe.Step) bool {
+	for i := range steps {
+		if hasCheck(&steps[i]) && onlyClock(&steps[i]) == nil {
+			return true
+		}
+		if steps[i].Working() {
+			return false
+		}
+	}
+	return false
+}

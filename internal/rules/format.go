@@ -1,0 +1,42 @@
+package rules
+
+import (
+	"slices"
+
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+	"coldwright/internal/keys"
+)
+
+// formatRules are kept while a file is read, so they have no check here: they
+// stand in the list so that `explain` knows every id a finding can bear.
+var formatRules = slices.Concat(
+	[]check.Rule{repeatedID, houseRule},
+	keysRules(),
+)
+
+// houseRule is what check.Settings reports of a shop file.
+var houseRule = check.Rule{
+	ID: "house-rule", Severity: diag.Error, Concern: diag.Card,
+	Title: "A house sets only rules there are, and never lowers what protects people.",
+	Why: "A setting for a rule that does not exist does nothing, and nobody notices. What protects people may be raised from a warning to an error; " +
+		"to lower it would hide it from the hand at the bench.",
+	Source: "common practice",
+	Bad:    "limits: {rules: {power-near-water: {severity: warning, because: we know}}}",
+	Good:   "limits: {rules: {jump-too-wide: {severity: error, because: lines came up at polish twice}}}",
+}
+
+// keysRules are the mistakes of front matter and shop file.
+func keysRules() []check.Rule {
+	rules := make([]check.Rule, len(keys.Mistakes))
+	for i, m := range keys.Mistakes {
+		rules[i] = check.Rule{
+			ID: m.ID, Severity: diag.Error, Concern: diag.Card,
+			Title: m.Title, Why: m.Why, Source: formatSource, Bad: m.Bad, Good: m.Good,
+		}
+	}
+	return rules
+}
+
+// formatSource stands where a rule comes from nothing but the format.
+const formatSource = "the recipe format"

@@ -1,0 +1,82 @@
+package rules
+
+import (
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+	"coldwright/internal/process"
+	"coldwright/internal/trade"
+)
+
+var jumpTooWide = check.Rule{
+	ID: "jump-too-wide", Severity: diag.Warning, Concern: diag.Grade,
+	Title: "No step on a large face is so much finer than the last that it cannot clear it.",
+	Why: "The fine disc wears out on the marks of the coarse one and lines stay that show at the polish. On a small face a wide step is taken all the time; " +
+		"so the rule looks at faces over 44 cm² only (75 mm across), between two steps that follow each other and meet the glass in the same way. " +
+		"The widest step is the house's own `grade step`, else 3.6 times.",
+	Source: "common practice",
+	Quiet:  "the face is small or its area is not written, another kind of lap works between the two, the powder is pumice or cerium, or the step is rework",
+	Bad:    "Abrasive: resin diamond pad 325 mesh   (450 cm², after a plated disc 60 mesh)",
+	Good:   "Abrasive: plated diamond disc 140 mesh   (then 270 mesh, then the resin pad)",
+	Check:  checkJump,
+}
+
+func checkJump(c *check.Context, found func(check.Finding)) {
+	limit := c.House.Limits.GradeStep
+	if limit.Value <= 0 {
+		return
+	}
+	for i := range c.Plan.Chains {
+		chain := &c.Plan.Chains[i]
+		area := areaOf(chain.Surface)
+		if area <= outcomes().largeFace {
+			continue
+		}
+		neighbours(chain, func(before, w *process.Work) {
+			if w.Rework || !wide(before, w, limit.Value) {
+				return
+			}
+			f := check.Finding{
+				Span: abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
+				Message: "Step " + itoa(w.Step.Number) + " goes from " + grainOf(before) + " to " + grainOf(w) + " on " + the(chain.Surface) + ", " +
+					figure(area) + " cm². That is " + figure(before.Grain/w.Grain) + " times finer in one step; " + whoseLimit(limit) + " is " + figure(limit.Value) + ".",
+				Help: "Put a grade between the two, or expect lines at the polish.",
+			}
+			if between := stockBetween(c.House, before.Grain, w); len(between) > 0 {
+				f.Help = "Put a grade between the two. In the stock are " + listed(between, "and") + "."
+				if len(between) == 1 {
+					f.Help = "Put " + between[0] + " from the stock between the two."
+				}
+			}
+			found(f)
+		})
+	}
+}
+
+func whoseLimit(l trade.Limit) string {
+	if l.House {
+		return "the house's limit"
+	}
+	return "the usual limit, which the house has not set,"
+}
+
+// neighbours calls f with every two works that follow each other on a surface
+// in the same lap class.
+func neighbours(chain *process.Chain, f func(before, w *process.Work)) {
+	var before *process.Work
+	for i := range chain.Works {
+		w := &chain.Works[i]
+		if !live(w) {
+			continue
+		}
+		if before != nil && before.Class == w.Class {
+			f(before, w)
+		}
+		before = w
+	}
+}
+
+// wide says whether the step from before to w is more than limit times finer.
+func wide(before, w *process.Work, limit float64) bool {
+	a, b := before.Abrasive.Family, w.Abrasive.Family
+	return a != nil && b != nil && a.Comparable && b.Comparable && w.Grain > 0 && before.Grain > limit*w.Grain
+}

@@ -1,0 +1,100 @@
+package rules
+
+import (
+	"slices"
+
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+	"coldwright/internal/recipe"
+	"coldwright/internal/trade"
+)
+
+var looseGrainNeedsMedium = check.Rule{
+	ID: "loose-grain-needs-medium", Severity: diag.Error, Concern: diag.Piece,
+	Title: "A loose grain says what carries it; a bonded tool carries its own.",
+	Why: "Pumice on a brush and pumice on felt leave two finishes, silicon carbide on iron and on felt two depths of damage. " +
+		"Without the medium nobody can do the step twice alike.",
+	Source: "common practice",
+	Quiet:  "the step is a blast, where air carries the grain",
+	Bad:    "Abrasive: pumice 2F   (and no Medium)",
+	Good:   "Medium: horsehair brush wheel, 150 mm",
+	Check: func(c *check.Context, found func(check.Finding)) {
+		for i := range c.Recipe.Steps {
+			step := &c.Recipe.Steps[i]
+			if !step.Abrasive.OK || c.Plan.Steps[i].Class == trade.Blast {
+				continue
+			}
+			a := step.Abrasive.Value
+			switch {
+			case loose(a) && !step.Medium.Written() && !blasting(step):
+				found(check.Finding{
+					Span: step.Abrasive.Span, Step: step.Number,
+					Message: "Step " + itoa(step.Number) + " works with " + nameOf(a) + ", a loose grain, and does not say what carries it.",
+					Help:    "Write `Medium:` with " + carriers(c.House, a) + ".",
+				})
+			case !loose(a) && step.Medium.OK:
+				found(check.Finding{
+					Span: step.Medium.Span, Step: step.Number, Severity: diag.Warning,
+					Message: "Step " + itoa(step.Number) + " works with " + nameOf(a) + ", which holds its own grain, and names a " + mediumName(step.Medium.Value) + " to carry it as well.",
+					Help:    "Take the Medium out, or write the loose grain that was meant.",
+				})
+			}
+		}
+	},
+}
+
+func blasting(s *recipe.Step) bool {
+	return s.Machine.OK && s.Machine.Value.Kind != nil && s.Machine.Value.Kind.Name == "blast cabinet"
+}
+
+// carriers are media a loose grain of this family runs on, in words.
+func carriers(h *trade.House, a trade.Abrasive) string {
+	var names []string
+	seen := map[trade.LapClass]bool{}
+	for _, m := range h.Media {
+		if a.Family != nil && slices.Contains(a.Family.Laps, m.Lap) && !seen[m.Lap] {
+			seen[m.Lap] = true
+			names = append(names, m.Name)
+		}
+	}
+	if len(names) == 0 {
+		return "the lap, wheel, pad or brush it runs on"
+	}
+	return listed(names[:min(4, len(names))], "or")
+}
+
+var polishOnHardLap = check.Rule{
+	ID: "polish-powder-on-hard-lap", Severity: diag.Error, Concern: diag.Piece,
+	Title: "Pumice and cerium run on something that gives.",
+	Why: "On iron, steel or plate glass the powder is crushed or rolls away: pumice scratches and cerium does nothing. " +
+		"Both want felt, cork, a brush or a pad.",
+	Source: "common practice",
+	Quiet:  "never, where pumice or cerium is loose on a hard lap",
+	Bad:    "Medium: iron lap, 300 mm   (with cerium oxide 1.5 µm)",
+	Good:   "Medium: felt pad, 300 mm",
+	Check: func(c *check.Context, found func(check.Finding)) {
+		for i := range c.Recipe.Steps {
+			step := &c.Recipe.Steps[i]
+			a, m := step.Abrasive.Value, step.Medium.Value
+			if !step.Abrasive.OK || !step.Medium.OK || m.Kind == nil || a.Family == nil || !loose(a) || isWork(a, trade.Grind) {
+				continue
+			}
+			if len(a.Family.Laps) == 0 && m.Kind.Lap.Compliant() || slices.Contains(a.Family.Laps, m.Kind.Lap) {
+				continue
+			}
+			found(check.Finding{
+				Span: step.Medium.Span, Step: step.Number,
+				Message: "Step " + itoa(step.Number) + " runs " + nameOf(a) + " on a " + mediumName(m) + ". " + powderFault(m.Kind.Lap),
+				Help:    "Write " + carriers(c.House, a) + ".",
+			})
+		}
+	},
+}
+
+// powderFault says what a lap that does not suit a polishing powder does.
+func powderFault(lap trade.LapClass) string {
+	if lap == trade.Hard {
+		return "A hard lap crushes the powder against the glass or lets it roll away; it wants something that gives."
+	}
+	return "That lap does not suit the powder."
+}

@@ -1,0 +1,195 @@
+package rules
+
+import (
+	_ "embed"
+	"fmt"
+	"strconv"
+	"sync"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/keys"
+	"coldwright/internal/process"
+	"coldwright/internal/source"
+	"coldwright/internal/trade"
+)
+
+//go:embed outcome.yaml
+var outcomeText []byte
+
+// leaves is what a last step of one kind leaves.
+type leaves struct {
+	work               trade.Work
+	laps               map[trade.LapClass]bool
+	bonds              map[trade.Bond]bool // nil for every bond
+	upTo               float64             // µm; 0 without a limit
+	brightest, dullest string
+	source             trade.Source
+}
+
+// betterVariant says which of two variants of a medium suits a powder.
+type betterVariant struct {
+	family, medium, better, than, because string
+	source                                trade.Source
+}
+
+// outcome is the table of what steps leave and what a polish starts from.
+type outcome struct {
+	leaves    []leaves
+	reachedBy map[string]string
+	// entry is the coarsest grain a polish may follow, in µm, by bond; the key
+	// "" stands for every other bond.
+	entry map[trade.Bond]float64
+	rough map[trade.Bond]bool
+	gives map[trade.Bond]float64
+	// sameSize is a share of the size, largeFace an area in cm².
+	sameSize, largeFace float64
+	variants            []betterVariant
+}
+
+// outcomes reads the table once.
+var outcomes = sync.OnceValue(func() *outcome {
+	o, report := readOutcome(source.New("outcome.yaml", outcomeText))
+	if len(report) > 0 {
+		panic(fmt.Sprintf("outcome.yaml: %s %s", report[0].Message, report[0].Span.Text()))
+	}
+	return o
+})
+
+func readOutcome(f *source.File) (*outcome, diag.List) {
+	r := tableReader{}
+	o := &outcome{
+		reachedBy: map[string]string{}, entry: map[trade.Bond]float64{},
+		rough: map[trade.Bond]bool{}, gives: map[trade.Bond]float64{},
+	}
+	top := keys.Read(f, 0, len(f.Text), &r.report).Fields("the table", []string{
+		"leaves", "reached by", "polish entry", "rough bonds", "soft bonds", "same size", "large face", "better variant",
+	}, &r.report)
+	for _, row := range r.rows(top.Get("leaves"), "work", "laps", "bonds", "up to", "brightest", "dullest", "source") {
+		l := leaves{
+			work: trade.Work(r.text(row, "work")), laps: map[trade.LapClass]bool{}, upTo: r.number(row, "up to"),
+			brightest: r.text(row, "brightest"), dullest: r.text(row, "dullest"), source: trade.Source(r.text(row, "source")),
+		}
+		for _, v := range row.Get("laps").List() {
+			l.laps[trade.LapClass(v.Text())] = true
+		}
+		l.bonds = bondSet(row.Get("bonds"))
+		o.leaves = append(o.leaves, l)
+	}
+	for _, row := range r.rows(top.Get("reached by"), "finish", "by", "source") {
+		o.reachedBy[r.text(row, "finish")] = r.text(row, "by")
+	}
+	for _, row := range r.rows(top.Get("polish entry"), "bonds", "grain", "source") {
+		grain := r.number(row, "grain")
+		if bonds := bondSet(row.Get("bonds")); bonds == nil {
+			o.entry[""] = grain
+		} else {
+			for b := range bonds {
+				o.entry[b] = grain
+			}
+		}
+	}
+	for _, row := range r.rows(top.Get("rough bonds"), "bond", "source") {
+		o.rough[trade.Bond(r.text(row, "bond"))] = true
+	}
+	for _, row := range r.rows(top.Get("soft bonds"), "bond", "gives", "source") {
+		o.gives[trade.Bond(r.text(row, "bond"))] = r.number(row, "gives")
+	}
+	for _, row := range r.rows(top.Get("same size"), "share", "source") {
+		o.sameSize = r.number(row, "share")
+	}
+	for _, row := range r.rows(top.Get("large face"), "area", "source") {
+		o.largeFace = r.number(row, "area")
+	}
+	for _, row := range r.rows(top.Get("better variant"), "family", "medium", "better", "than", "because", "source") {
+		o.variants = append(o.variants, betterVariant{
+			family: r.text(row, "family"), medium: r.text(row, "medium"), better: r.text(row, "better"),
+			than: r.text(row, "than"), because: r.text(row, "because"), source: trade.Source(r.text(row, "source")),
+		})
+	}
+	return o, r.report
+}
+
+// tableReader reads rows of a table and keeps what is wrong with them.
+type tableReader struct{ report diag.List }
+
+func (r *tableReader) rows(v keys.Value, known ...string) []keys.Fields {
+	var rows []keys.Fields
+	for _, one := range v.List() {
+		rows = append(rows, one.Fields("the row", known, &r.report))
+	}
+	return rows
+}
+
+func (r *tableReader) text(row keys.Fields, key string) string {
+	v := row.Get(key)
+	if v.Text() == "" {
+		r.report.Add(diag.Diagnostic{Message: "The row has no " + key + ".", Span: row.Span()})
+	}
+	return v.Text()
+}
+
+func (r *tableReader) number(row keys.Fields, key string) float64 {
+	v := row.Get(key)
+	if v.Kind() == keys.Missing {
+		return 0
+	}
+	n, err := strconv.ParseFloat(v.Text(), 64)
+	if err != nil {
+		r.report.Add(diag.Diagnostic{Message: "This is no number.", Span: v.Span()})
+	}
+	return n
+}
+
+func bondSet(v keys.Value) map[trade.Bond]bool {
+	if v.Kind() == keys.Missing {
+		return nil
+	}
+	set := map[trade.Bond]bool{}
+	for _, one := range v.List() {
+		set[trade.Bond(one.Text())] = true
+	}
+	return set
+}
+
+// of is the row for a work on a surface; nil where the table has none.
+func (o *outcome) of(w *process.Work) *leaves {
+	if w.Abrasive.Family == nil {
+		return nil
+	}
+	for i := range o.leaves {
+		l := &o.leaves[i]
+		if l.work != w.Abrasive.Family.Work || !l.laps[w.Class] || l.bonds != nil && !l.bonds[w.Abrasive.Bond] {
+			continue
+		}
+		if l.upTo == 0 || w.Grain <= l.upTo {
+			return l
+		}
+	}
+	return nil
+}
+
+// ranks are the ranks of the brightest and the dullest finish a work leaves;
+// false where nothing is known of it.
+func (o *outcome) ranks(h *trade.House, w *process.Work) (brightest, dullest *trade.Finish, ok bool) {
+	l := o.of(w)
+	if l == nil {
+		return nil, nil, false
+	}
+	brightest, dullest = h.FindFinish(l.brightest), h.FindFinish(l.dullest)
+	return brightest, dullest, brightest != nil && dullest != nil
+}
+
+// mayPolish says whether a polish may follow the work, and whether it is the
+// bond rather than the grain that forbids it.
+func (o *outcome) mayPolish(a trade.Abrasive, grain float64) (ok, rough bool) {
+	limit := o.entry[""]
+	if !actsLike(a).Written() {
+		if o.rough[a.Bond] {
+			return false, grain <= limit
+		}
+		if l, found := o.entry[a.Bond]; found {
+			limit = l
+		}
+	}
+	return grain == 0 || grain <= limit*(1+o.sameSize), false
+}

@@ -1,0 +1,52 @@
+package rules
+
+import (
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+	"coldwright/internal/process"
+)
+
+var sameSizeTwice = check.Rule{
+	ID: "same-size-twice", Severity: diag.Warning, Concern: diag.Grade,
+	Title: "Two steps that follow each other are not one grain under two names.",
+	Why: "US 400 and P800 are both near 22 µm. The second step costs its minutes and takes nothing off that the first left, and a grade that was " +
+		"meant to stand between is missing.",
+	Source: "common practice",
+	Quiet:  "the same tool is taken again, as in a re-seam, the two meet the glass in different ways, or one of them is pumice or cerium",
+	Bad:    "Abrasive: silicon carbide paper P800   (after silicon carbide paper CAMI 400)",
+	Good:   "Abrasive: silicon carbide paper P1500   (after silicon carbide paper CAMI 400)",
+	Check:  checkSameSize,
+}
+
+func checkSameSize(c *check.Context, found func(check.Finding)) {
+	for i := range c.Plan.Chains {
+		chain := &c.Plan.Chains[i]
+		neighbours(chain, func(before, w *process.Work) {
+			if w.Rework || !twice(before, w) {
+				return
+			}
+			found(check.Finding{
+				Span: abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
+				Message: "Step " + itoa(w.Step.Number) + " works " + the(chain.Surface) + " with " + grainOf(w) + ", and " + stepNo(before.Step) +
+					" has worked it with " + grainOf(before) + ". That is one size under two names.",
+				Help: "Take one of the two out, or write the grade that was meant.",
+			})
+		})
+	}
+}
+
+// twice says whether two works are one grain under two names.
+func twice(before, w *process.Work) bool {
+	a, b := before.Abrasive, w.Abrasive
+	if a.Family == nil || b.Family == nil || !a.Family.Comparable || !b.Family.Comparable {
+		return false
+	}
+	if a.Grade.Label == b.Grade.Label && a.Grade.Scale == b.Grade.Scale {
+		return false
+	}
+	soft := outcomes().gives
+	if soft[a.Bond] != soft[b.Bond] && !(actsLike(a).Written() && actsLike(b).Written()) {
+		return false
+	}
+	return nearSize(before.Grain, w.Grain)
+}
