@@ -158,6 +158,8 @@ type Notice struct {
 type Picture struct {
 	Target string
 	Alt    string
+	// Title is the caption written behind the file's name, if any.
+	Title string
 	// Step is the number of the step, 0 outside the steps.
 	Step int
 	Span source.Span

@@ -1,0 +1,315 @@
+package parse
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/yuin/goldmark/ast"
+
+	"coldwright/internal/keys"
+	"coldwright/internal/prose"
+	"coldwright/internal/recipe"
+	"coldwright/internal/source"
+)
+
+const factCount = 17
+
+// factTable are the facts a step may open with, in the format's spelling and
+// order.
+var factTable = [factCount]struct {
+	name string
+	read func(*stepReading, value)
+}{
+	{"Surface", (*stepReading).surfaceFact},
+	{"Abrasive", (*stepReading).abrasiveFact},
+	{"Medium", (*stepReading).mediumFact},
+	{"Machine", (*stepReading).machineFact},
+	{"Water", (*stepReading).waterFact},
+	{"Mix", (*stepReading).mixFact},
+	{"Charge", (*stepReading).chargeFact},
+	{"Time", (*stepReading).timeFact},
+	{"Pressure", (*stepReading).pressureFact},
+	{"Depth", (*stepReading).depthFact},
+	{"Bench", (*stepReading).benchFact},
+	{"Clean-down", (*stepReading).cleanFact},
+	{"Return to", (*stepReading).returnFact},
+	{"Amount", (*stepReading).amountFact},
+	{"Mask", (*stepReading).maskFact},
+	{"Unmask", (*stepReading).unmaskFact},
+	{"Only if", (*stepReading).onlyIfFact},
+}
+
+// factNames are their names, factIndex their places by folded name.
+var factNames, factIndex = func() (all []string, at map[string]int) {
+	at = make(map[string]int, len(factTable)+1)
+	for i, f := range factTable {
+		all = append(all, f.name)
+		at[fold(f.name)] = i
+		at[f.name] = i
+	}
+	at["cleandown"] = at["clean down"]
+	return all, at
+}()
+
+// factMeant are words people write for a fact.
+var factMeant = map[string]string{
+	"surfaces": "Surface", "face": "Surface", "faces": "Surface", "area": "Surface",
+	"grit": "Abrasive", "grade": "Abrasive", "powder": "Abrasive", "compound": "Abrasive",
+	"wheel": "Medium", "pad": "Medium", "lap": "Medium", "felt": "Medium", "brush": "Medium",
+	"speed": "Machine", "rpm": "Machine", "lathe": "Machine", "equipment": "Machine",
+	"coolant": "Water", "slurry": "Mix", "consistency": "Mix", "feed": "Charge",
+	"minutes": "Time", "duration": "Time", "force": "Pressure", "load": "Pressure",
+	"station": "Bench", "place": "Bench", "cleanup": "Clean-down", "clean up": "Clean-down", "cleaning": "Clean-down",
+	"go back to": "Return to", "back to": "Return to", "return": "Return to",
+	"quantity": "Amount", "tape": "Mask", "cover": "Mask", "uncover": "Unmask", "if": "Only if",
+}
+
+// factLine is a line in the form of a fact: Name: value. Places are bytes of
+// the body.
+type factLine struct {
+	name               string
+	nameStart, nameEnd int
+	start, end         int
+	// fact is the place in factTable, -1 for an unknown name.
+	fact int
+}
+
+// factLine reads an item as a fact. ok is false where it has not the form of
+// one: a name of up to three words, a colon, a value.
+func (r *reading) factLine(item ast.Node) (l factLine, ok bool) {
+	block := item.FirstChild()
+	switch block.(type) {
+	case *ast.TextBlock, *ast.Paragraph:
+	default:
+		return l, false
+	}
+	lines := block.Lines()
+	if lines.Len() == 0 {
+		return l, false
+	}
+	first, last := lines.At(0), lines.At(lines.Len()-1)
+	line := r.all[r.base+first.Start : r.base+first.Stop]
+	colon := strings.IndexByte(line, ':')
+	if colon < 1 || colon > maxLabel {
+		return l, false
+	}
+	from, to := 0, colon
+	for from < to && nameMark(line[from]) {
+		from++
+	}
+	for to > from && nameMark(line[to-1]) {
+		to--
+	}
+	if from == to {
+		return l, false
+	}
+	opening := strings.TrimSpace(line[:from])
+	l.name = line[from:to]
+	l.nameStart, l.nameEnd = first.Start+from, first.Start+to
+	l.start, l.end = first.Start+colon+1, r.trimBody(first.Start+colon+1, last.Stop)
+	for l.start < l.end && isSpace(r.body[l.start]) {
+		l.start++
+	}
+	// Marks that opened before the name and close behind the colon, or at the
+	// end of the line.
+	if opening != "" && strings.TrimSpace(line[to:colon]) == "" {
+		if v := r.body[l.start:l.end]; strings.HasPrefix(string(v), opening) {
+			l.start += len(opening)
+		} else if strings.HasSuffix(string(v), opening) {
+			l.end -= len(opening)
+		}
+	}
+	l.start, l.end = r.unwrap(l.start, l.end)
+	var known bool
+	if l.fact, known = factIndex[l.name]; !known {
+		if l.fact, known = factIndex[fold(l.name)]; !known {
+			l.fact = -1
+		}
+	}
+	if !known && strings.Count(fold(l.name), " ") > 2 {
+		return l, false
+	}
+	return l, true
+}
+
+func nameMark(b byte) bool { return b == '*' || b == '_' || b == '`' || b == ' ' || b == '\t' }
+
+// unwrap takes marks of emphasis or code off a value that stands wholly inside
+// them, and spaces.
+func (r *reading) unwrap(start, end int) (int, int) {
+	for {
+		for start < end && isSpace(r.body[start]) {
+			start++
+		}
+		end = r.trimBody(start, end)
+		if end-start < 3 {
+			return start, end
+		}
+		c := r.body[start]
+		if c != '*' && c != '_' && c != '`' || r.body[end-1] != c {
+			return start, end
+		}
+		inner := strings.Trim(string(r.body[start:end]), string(c))
+		if strings.IndexByte(inner, c) >= 0 {
+			return start, end // marks around parts of it
+		}
+		start, end = start+1, end-1
+	}
+}
+
+// factual counts the items of a list that carry the name of a fact, and says
+// whether all do that are neither checkpoints nor belong to one.
+func (r *reading) factual(list *ast.List) (known int, all bool) {
+	all = true
+	for c := list.FirstChild(); c != nil; c = c.NextSibling() {
+		if taskOf(c) != "" {
+			continue
+		}
+		line, ok := r.factLine(c)
+		switch {
+		case ok && line.fact >= 0:
+			known++
+		case ok && belongings[fold(line.name)] != 0:
+		default:
+			all = false
+		}
+	}
+	return known, all
+}
+
+// likeFacts says whether a list with no known fact is one of facts all the
+// same: its first line is in the form of one, and its name nearly known.
+func (r *reading) likeFacts(list *ast.List) bool {
+	for c := list.FirstChild(); c != nil; c = c.NextSibling() {
+		if taskOf(c) != "" {
+			continue
+		}
+		line, ok := r.factLine(c)
+		return ok && (factMeant[fold(line.name)] != "" || keys.Nearest(line.name, factNames) != "")
+	}
+	return false
+}
+
+// value is the value of a fact.
+type value struct {
+	text string
+	at   source.Span
+	// exact is true where byte n of text is byte n of at.
+	exact bool
+	item  ast.Node
+	name  string
+}
+
+// part is where the bytes start to end of the value stand.
+func (v value) part(start, end int) source.Span {
+	if !v.exact || start < 0 || end > len(v.text) || end <= start {
+		return v.at
+	}
+	return v.at.Part(start, end)
+}
+
+// fact reads one line of the list of facts.
+func (s *stepReading) fact(l factLine, item ast.Node) {
+	text := s.all[s.base+l.start : s.base+l.end]
+	f := recipe.Fact{NameSpan: s.span(l.nameStart, l.nameEnd), Span: s.span(l.start, l.end)}
+	v := value{at: f.Span, exact: true, item: item}
+	if strings.ContainsAny(text, "\n\t\r") {
+		// Line ends and tabs are spaces; every byte keeps its place.
+		text = strings.NewReplacer("\r", " ", "\n", " ", "\t", " ").Replace(text)
+	}
+	v.text = s.clean(text)
+	if resolved := unescape(v.text); resolved != v.text || len(v.text) != l.end-l.start {
+		v.text, v.exact = resolved, false
+	}
+	f.Value = collapse(v.text)
+	s.factHTML(item.FirstChild())
+	defer s.below(item)
+	if l.fact < 0 {
+		s.step.Facts = append(s.step.Facts, f)
+		s.unknownFact(f.NameSpan, l.name)
+		return
+	}
+	f.Name = factTable[l.fact].name
+	v.name = f.Name
+	if s.step.Facts == nil {
+		s.step.Facts = make([]recipe.Fact, 0, 12)
+	}
+	s.step.Facts = append(s.step.Facts, f)
+	if first := s.given[l.fact]; first.Known() {
+		line, _ := s.file.Position(first.Start)
+		s.say(FactTwice, f.NameSpan, fmt.Sprintf("%s is written twice in this step; the first stands in line %d.", f.Name, line),
+			"Keep one of the two.")
+		return
+	}
+	s.given[l.fact] = f.NameSpan
+	if v.text == "" {
+		v.at = f.NameSpan
+		s.say(BadFact, f.NameSpan, fmt.Sprintf("The fact %s says nothing.", f.Name), "Write its value behind the colon, or take the line out.")
+	}
+	factTable[l.fact].read(s, v)
+}
+
+func (s *stepReading) unknownFact(at source.Span, name string) {
+	near := factMeant[fold(name)]
+	if near == "" {
+		near = keys.Nearest(name, factNames)
+	}
+	help := "The facts of a step are " + strings.Join(factNames, ", ") + ". Anything else goes below them as an instruction."
+	if near != "" {
+		help = "Write " + near + "."
+	}
+	s.say(UnknownFact, at, fmt.Sprintf("%s is no fact of a step.", capital(quote(name))), help)
+}
+
+// factHTML keeps in mind the HTML in a fact's line.
+func (s *stepReading) factHTML(block ast.Node) {
+	for c := block.FirstChild(); c != nil; c = c.NextSibling() {
+		if c.Kind() == ast.KindRawHTML {
+			s.inlineOf(c, 0)
+		}
+	}
+}
+
+// below reads what stands under a fact: checkpoints are taken, everything
+// else is kept as words and reported.
+func (s *stepReading) below(item ast.Node) {
+	first := item.FirstChild()
+	if first.NextSibling() == nil {
+		return
+	}
+	blocks, after := s.inside(nil, item, first)
+	if len(blocks) > 0 {
+		s.say(FactForm, firstLine(blocks[0].Span), "Nothing but its value stands behind a fact.", "Write it as an instruction below the facts.")
+		s.add(recipe.Element{Kind: recipe.Words, Span: blocks[0].Span, Blocks: blocks})
+	}
+	for _, e := range after {
+		if e.Kind == recipe.Check {
+			s.owned, s.owner = true, len(s.step.Body)
+		}
+		s.add(e)
+	}
+}
+
+// collapse sets spaces in a row as one.
+func collapse(s string) string {
+	if !strings.Contains(s, "  ") {
+		return strings.TrimSpace(s)
+	}
+	return strings.Join(strings.Fields(s), " ")
+}
+
+// freeText is a fact in free words, its marks of emphasis resolved.
+func (s *stepReading) freeText(v value) recipe.Field[string] {
+	words := collapse(v.text)
+	block := v.item.FirstChild()
+	if strings.ContainsAny(words, "*_`[~<") {
+		// Its inlines have been read or will be nowhere else: no picture or
+		// HTML is counted twice.
+		pictures, html := s.recipe.Pictures, s.html
+		if _, rest, ok := labelOf(s.inlinesOf(block, 0)); ok {
+			words = collapse(prose.Words(rest))
+		}
+		s.recipe.Pictures, s.html = pictures, html
+	}
+	return recipe.Field[string]{Value: words, Span: v.at, OK: words != ""}
+}

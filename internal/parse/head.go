@@ -1,0 +1,518 @@
+package parse
+
+import (
+	"fmt"
+	"strings"
+
+	"coldwright/internal/keys"
+	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
+	"coldwright/internal/source"
+)
+
+// The keys of the front matter and of what stands in it.
+var (
+	headKeys = []string{"recipe", "title", "revision", "date", "approved", "review", "glass", "coating",
+		"piece", "surfaces", "stop", "cautions", "changes", "accepted"}
+	pieceKeys   = []string{"form", "size", "count", "mass", "hollow", "wall", "mould"}
+	surfaceKeys = []string{"name", "shape", "count", "area", "length", "width", "from", "to", "tile"}
+	coatingKeys = []string{"kind", "on", "capped"}
+	changeKeys  = []string{"revision", "date", "kind", "note"}
+	acceptKeys  = []string{"finding", "reason", "until"}
+)
+
+// wanted are the keys that have to be there, each with a line that shows one.
+type wanted struct{ key, line string }
+
+var (
+	headWanted = []wanted{
+		{"recipe", "recipe: cast-weight"},
+		{"title", "title: Cast paperweight, base bright"},
+		{"revision", "revision: 1"},
+		{"date", "date: 2026-10-05"},
+		{"glass", "glass: soda-lime, or glass: unknown"},
+		{"piece", "piece: {form: cast, size: 120 x 80 x 40 mm}"},
+		{"surfaces", "surfaces: and below it one line a surface, as in - {name: base, shape: flat, area: 50 cm², from: as cast, to: satin}"},
+	}
+	surfaceWanted = []wanted{
+		{"name", "name: base"}, {"shape", "shape: flat"}, {"from", "from: as cast"}, {"to", "to: satin"},
+	}
+	coatingWanted = []wanted{{"kind", "kind: dichroic"}, {"on", "on: base"}}
+	changeWanted  = []wanted{{"revision", "revision: 2"}, {"date", "date: 2026-10-05"}, {"kind", "kind: method"}, {"note", "note: what was changed"}}
+	acceptWanted  = []wanted{{"finding", "finding: the id of the rule"}, {"reason", "reason: why it does not hold here"}, {"until", "until: 2027-10-05"}}
+)
+
+// head reads the front matter between two bytes of the file.
+func (r *reading) head(there bool, from, to int) {
+	rec := r.recipe
+	if !there {
+		r.surfaceless = true
+		return
+	}
+	top := keys.Read(r.file, from, to, r.list)
+	switch top.Kind() {
+	case keys.Missing, keys.Unread, keys.Scalar, keys.List:
+		r.surfaceless = true
+		if top.Kind() != keys.Missing {
+			top.Fields("the front matter", headKeys, r.list)
+		}
+		return
+	}
+	f := top.Fields("the front matter", headKeys, r.list)
+	r.need(f, "The front matter", r.file.Span(rec.Head.Start, rec.Head.Start+len(mark)), headWanted)
+
+	rec.ID = r.idField(f.Get("recipe"))
+	rec.Title = r.textField(f.Get("title"))
+	rec.Revision = r.countField(f.Get("revision"))
+	rec.Date = r.dateField(f.Get("date"))
+	rec.Approved = r.textField(f.Get("approved"))
+	rec.Review = r.dateField(f.Get("review"))
+	r.glass(f.Get("glass"))
+	r.piece(f.Get("piece"))
+	r.surfaceList(f.Get("surfaces"))
+	r.coating(f.Get("coating"))
+	rec.Stop = r.textField(f.Get("stop"))
+	r.cautions(f.Get("cautions"))
+	r.changes(f.Get("changes"))
+	r.accepted(f.Get("accepted"))
+}
+
+// need reports every wanted key that is not written. where begins the
+// sentence.
+func (r *reading) need(f keys.Fields, where string, at source.Span, keysWanted []wanted) {
+	for _, w := range keysWanted {
+		if f.Get(w.key).Kind() == keys.Missing {
+			r.say(MissingKey, at, fmt.Sprintf("%s has no %s.", where, quote(w.key)), "Write "+w.line+".")
+		}
+	}
+}
+
+// idField reads the name a recipe is filed and printed under.
+func (r *reading) idField(v keys.Value) recipe.Field[string] {
+	text, at, ok := r.scalar(v)
+	f := recipe.Field[string]{Span: at}
+	if !ok {
+		return f
+	}
+	if validID(text) {
+		f.Value, f.OK = text, true
+		return f
+	}
+	message := "%s cannot name a recipe: a name has lower-case letters, figures and hyphens only."
+	if strings.ContainsAny(text, `/\`) || strings.Contains(text, "..") {
+		message = "%s is the way to a file; a recipe is named in lower-case letters, figures and hyphens only."
+	}
+	help := "Write a short name, as in cast-weight."
+	if slug := slugOf(text); validID(slug) && len(slug) <= maxID {
+		help = "Write " + slug + "."
+	}
+	r.say(BadID, at, fmt.Sprintf(message, quote(text)), help)
+	return f
+}
+
+// maxID is the longest name of a recipe: it goes into file names and headers.
+const maxID = 64
+
+func validID(s string) bool {
+	if s == "" || len(s) > maxID || s[0] == '-' || s[len(s)-1] == '-' {
+		return false
+	}
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-' && s[i-1] != '-') {
+			return false
+		}
+	}
+	return true
+}
+
+// slugOf is the nearest thing to s that may name a recipe.
+func slugOf(s string) string {
+	s = strings.ToLower(s)
+	if i := strings.LastIndexAny(s, `/\`); i >= 0 {
+		s = s[i+1:]
+	}
+	s = strings.TrimSuffix(s, ".md")
+	words := strings.FieldsFunc(s, func(c rune) bool {
+		return !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9')
+	})
+	return strings.Join(words, "-")
+}
+
+func (r *reading) glass(v keys.Value) {
+	text, at, ok := r.scalar(v)
+	r.recipe.Glass.Span = at
+	if !ok {
+		return
+	}
+	if fold(text) == "unknown" {
+		r.recipe.GlassUnknown = true
+		return
+	}
+	if g := r.house.FindGlass(text); g != nil {
+		r.recipe.Glass.Value, r.recipe.Glass.OK = g, true
+		return
+	}
+	help := nearest(text, r.names.glasses)
+	if keys.Nearest(text, r.names.glasses) == "" {
+		help += " A glass of your own is named in the shop file; glass: unknown is handled as lead glass."
+	}
+	r.say(UnknownGlass, at, fmt.Sprintf("%s is no glass known here.", capital(quote(text))), help)
+}
+
+func (r *reading) piece(v keys.Value) {
+	p := &r.recipe.Piece
+	p.Span = v.Span()
+	switch v.Kind() {
+	case keys.Missing, keys.Unread:
+		return
+	case keys.Empty:
+		r.scalar(v)
+		return
+	case keys.List:
+		if all := v.List(); len(all) == 1 {
+			v = all[0]
+		}
+	}
+	f := v.Fields("the piece", pieceKeys, r.list)
+	if v.Kind() != keys.Map {
+		return
+	}
+	_, at := v.Key()
+	r.need(f, "The piece", at, []wanted{{"form", "form: cast"}})
+	if f.Get("size").Kind() == keys.Missing && f.Get("mass").Kind() == keys.Missing {
+		r.say(MissingKey, at, "The piece has no “size”.", "Write size: 120 x 80 x 40 mm, or size: 80 mm dia x 45 mm.")
+	}
+	p.Form = r.wordField(f.Get("form"), "form of a piece", pieceForms)
+	p.Size = r.sizeField(f.Get("size"))
+	p.Count = r.countField(f.Get("count"))
+	p.Mass = r.amountField(f.Get("mass"), quantity.Mass)
+	p.Hollow = r.yesField(f.Get("hollow"))
+	p.Wall = r.amountField(f.Get("wall"), quantity.Length)
+	p.Mould = r.wordField(f.Get("mould"), "state of a mould", mouldStates)
+}
+
+func (r *reading) sizeField(v keys.Value) recipe.Field[recipe.Size] {
+	text, at, ok := r.scalar(v)
+	f := recipe.Field[recipe.Size]{Span: at}
+	if !ok {
+		return f
+	}
+	sides, diameter, height, err := quantity.ParseSize(text, r.house.Numbers)
+	if err != nil {
+		r.say(BadAmount, v.Part(err.Start, err.End), err.Message, err.Help)
+		return f
+	}
+	f.Value = recipe.Size{Sides: sides, Diameter: diameter, Height: height, Words: strings.TrimSpace(text)}
+	f.OK = true
+	return f
+}
+
+func (r *reading) surfaceList(v keys.Value) {
+	rec := r.recipe
+	rec.SurfacesSpan = v.Span()
+	if v.Kind() == keys.Missing || v.Kind() == keys.Unread {
+		r.surfaceless = true
+		return
+	}
+	if v.Kind() == keys.Empty {
+		r.surfaceless = true
+		r.scalar(v)
+		return
+	}
+	all := v.List()
+	rec.Surfaces = make([]recipe.Surface, 0, len(all))
+	r.surfaces = make(map[string]int, len(all))
+	for _, one := range all {
+		r.surface(one)
+	}
+}
+
+func (r *reading) surface(v keys.Value) {
+	if v.Kind() != keys.Map {
+		r.surfaceless = true
+		if v.Kind() == keys.Scalar || v.Kind() == keys.List {
+			v.Fields("a surface", surfaceKeys, r.list)
+		}
+		return
+	}
+	f := v.Fields("a surface", surfaceKeys, r.list)
+	s := recipe.Surface{Span: v.Span()}
+	s.Name = r.textField(f.Get("name"))
+	where, at := "A surface", firstLine(s.Span)
+	if s.Name.OK {
+		where, at = "The surface "+quote(s.Name.Value), s.Name.Span
+	}
+	r.need(f, where, at, surfaceWanted)
+	if !s.Name.OK {
+		r.surfaceless = true
+	}
+	s.Shape = lookField(r, f.Get("shape"), UnknownShape, "shape of a surface", r.house.FindShape, r.names.shapes)
+	s.Count = r.countField(f.Get("count"))
+	s.Area = r.amountField(f.Get("area"), quantity.Area)
+	s.Length = r.amountField(f.Get("length"), quantity.Length)
+	s.Width = r.amountField(f.Get("width"), quantity.Length)
+	s.From = r.arrivalField(f.Get("from"))
+	s.To = lookField(r, f.Get("to"), UnknownFinish, "finish", r.house.FindFinish, r.names.finishes)
+	s.Tile = r.textField(f.Get("tile"))
+	if s.Tile.OK && !r.tile(s.Tile.Span, s.Tile.Value) {
+		s.Tile.OK = false
+	}
+	if s.Name.OK {
+		name := fold(s.Name.Value)
+		switch first, twice := r.surfaces[name]; {
+		case twice:
+			line, _ := r.file.Position(r.recipe.Surfaces[first].Name.Span.Start)
+			r.say(SurfaceTwice, s.Name.Span,
+				fmt.Sprintf("Two surfaces are called %s; the first stands in line %d.", quote(s.Name.Value), line),
+				"Give each its own name, or write count: 2 for two alike.")
+		case name == "all":
+			r.say(SurfaceTwice, s.Name.Span, "A surface cannot be called “all”: the word means every surface.",
+				"Name it after the part of the piece: base, rim, dome.")
+		default:
+			r.surfaces[name] = len(r.recipe.Surfaces)
+		}
+	}
+	r.recipe.Surfaces = append(r.recipe.Surfaces, s)
+}
+
+// firstLine is the part of a span that lies in its first line.
+func firstLine(s source.Span) source.Span {
+	if i := strings.IndexByte(s.Text(), '\n'); i >= 0 {
+		s.End = s.Start + len(strings.TrimRight(s.Text()[:i], "\r"))
+	}
+	return s
+}
+
+// lookField reads a word the house knows a thing by.
+func lookField[T any](r *reading, v keys.Value, id, what string, find func(string) *T, names []string) recipe.Field[*T] {
+	text, at, ok := r.scalar(v)
+	f := recipe.Field[*T]{Span: at}
+	if !ok {
+		return f
+	}
+	if f.Value = find(text); f.Value != nil {
+		f.OK = true
+		return f
+	}
+	r.unknown(id, at, text, what, names)
+	return f
+}
+
+// tile reports a tile the house has not.
+func (r *reading) tile(at source.Span, code string) bool {
+	if r.house.FindTile(code) != nil {
+		return true
+	}
+	help := "Add it to the tiles of the shop file."
+	if near := keys.Nearest(code, r.names.tiles); near != "" {
+		help = "Write " + near + ", or add the new tile to the tiles of the shop file."
+	}
+	r.say(UnknownTile, at, fmt.Sprintf("The house has no tile %s.", quote(code)), help)
+	return false
+}
+
+// arrivalField reads how a surface comes to the bench: a word, with an
+// abrasive, a damage and an unevenness where they are known.
+func (r *reading) arrivalField(v keys.Value) recipe.Field[recipe.Arrival] {
+	text, at, ok := r.scalar(v)
+	f := recipe.Field[recipe.Arrival]{Span: at}
+	if !ok {
+		return f
+	}
+	a := recipe.Arrival{Words: strings.TrimSpace(text)}
+	good := true
+	abrasiveFrom, abrasiveTo := -1, -1
+	for i, part := range pieces(text, ',') {
+		words := text[part[0]:part[1]]
+		lower := strings.ToLower(words)
+		switch {
+		case i == 0:
+			how, rest := arrival(lower)
+			if how == "" {
+				good = false
+				r.unknown(UnknownWord, v.Part(part[0], part[1]), words, "way for a surface to arrive", arrivals)
+				continue
+			}
+			a.How = how
+			if rest < len(words) {
+				abrasiveFrom, abrasiveTo = part[0]+rest, part[1]
+			}
+		case words == "":
+			good = false
+			r.say(BadValue, v.Part(max(part[0]-1, 0), part[1]), "Nothing stands behind this comma.", "Take the comma out.")
+		case strings.HasPrefix(lower, "damage"):
+			good = r.measure(v, part, "damage", &a.Damage) && good
+		case strings.HasPrefix(lower, "uneven"):
+			good = r.measure(v, part, "uneven", &a.Uneven) && good
+		default:
+			if abrasiveFrom < 0 {
+				abrasiveFrom = part[0]
+			}
+			abrasiveTo = part[1]
+		}
+	}
+	if abrasiveFrom >= 0 {
+		var read bool
+		a.Abrasive, read = r.house.ReadAbrasive(v.Part(abrasiveFrom, abrasiveTo), text[abrasiveFrom:abrasiveTo], r.list)
+		good = good && read
+	}
+	f.Value, f.OK = a, good
+	return f
+}
+
+// arrival finds the word a text begins with and where the rest of it starts,
+// behind a with.
+func arrival(lower string) (how string, rest int) {
+	folded := lower
+	if strings.IndexByte(lower, '-') >= 0 {
+		folded = strings.ReplaceAll(lower, "-", " ")
+	}
+	for _, w := range arrivals {
+		if !strings.HasPrefix(folded, w) {
+			continue
+		}
+		if len(folded) == len(w) {
+			return w, len(w)
+		}
+		if folded[len(w)] != ' ' {
+			continue
+		}
+		rest := len(w)
+		for rest < len(lower) && lower[rest] == ' ' {
+			rest++
+		}
+		if strings.HasPrefix(lower[rest:], "with ") {
+			rest += len("with ")
+		}
+		return w, rest
+	}
+	return "", 0
+}
+
+// measure reads "damage 40 µm" and "uneven 0.4 mm" in a part of a value.
+func (r *reading) measure(v keys.Value, part [2]int, word string, into *quantity.Value) bool {
+	text := v.Text()[part[0]+len(word) : part[1]]
+	value, err := quantity.Parse(text, r.house.Numbers, quantity.Length)
+	if err != nil {
+		start := part[0] + len(word) + err.Start
+		at := v.Part(start, start+err.End-err.Start)
+		if err.End <= err.Start {
+			at = v.Part(part[0], part[1])
+		}
+		r.say(BadAmount, at, err.Message, err.Help)
+		return false
+	}
+	*into = value
+	return true
+}
+
+// pieces cuts a text at a byte and gives where each part stands without the
+// spaces around it. Between two figures a comma belongs to the number.
+func pieces(text string, at byte) [][2]int {
+	var all [][2]int
+	from := 0
+	for i := 0; i <= len(text); i++ {
+		if i < len(text) && (text[i] != at || i > 0 && figure(text[i-1]) && i+1 < len(text) && figure(text[i+1])) {
+			continue
+		}
+		start, end := from, i
+		for start < end && isSpace(text[start]) {
+			start++
+		}
+		for end > start && isSpace(text[end-1]) {
+			end--
+		}
+		all = append(all, [2]int{start, end})
+		from = i + 1
+	}
+	return all
+}
+
+func figure(b byte) bool { return b >= '0' && b <= '9' }
+
+func (r *reading) coating(v keys.Value) {
+	switch v.Kind() {
+	case keys.Missing, keys.Unread:
+		return
+	case keys.Empty:
+		r.scalar(v)
+		return
+	}
+	f := v.Fields("the coating", coatingKeys, r.list)
+	if v.Kind() != keys.Map {
+		return
+	}
+	_, at := v.Key()
+	r.need(f, "The coating", at, coatingWanted)
+	c := &recipe.Coating{Span: v.Span()}
+	c.Kind = r.wordField(f.Get("kind"), "coating", coatingKinds)
+	c.On = r.textField(f.Get("on"))
+	if c.On.OK {
+		if i, ok := r.surfaces[fold(c.On.Value)]; ok {
+			c.On.Value = r.recipe.Surfaces[i].Name.Value
+		} else {
+			c.On.OK = false
+			r.noSurface(c.On.Span, c.On.Value)
+		}
+	}
+	c.Capped = r.amountField(f.Get("capped"), quantity.Length)
+	r.recipe.Coating = c
+}
+
+func (r *reading) cautions(v keys.Value) {
+	r.recipe.CautionsSpan = v.Span()
+	for _, one := range v.List() {
+		text, at, ok := r.scalar(one)
+		if !ok {
+			continue
+		}
+		topic := r.house.FindTopic(text)
+		if topic == nil {
+			r.unknownTopic(at, text)
+		}
+		r.recipe.Cautions = append(r.recipe.Cautions, recipe.Topic{Topic: topic, Span: at})
+	}
+}
+
+func (r *reading) unknownTopic(at source.Span, text string) {
+	help := "coldwright explain lists the cautions there are; one of your own goes into a step as a quote: > Caution: …"
+	if near := keys.Nearest(text, r.names.topics); near != "" {
+		help = "Write " + near + "."
+	}
+	r.say(UnknownTopic, at, fmt.Sprintf("%s is no caution known here.", capital(quote(text))), help)
+}
+
+func (r *reading) changes(v keys.Value) {
+	r.recipe.ChangesSpan = v.Span()
+	for _, one := range v.List() {
+		f := one.Fields("a change", changeKeys, r.list)
+		if one.Kind() != keys.Map {
+			continue
+		}
+		r.need(f, "A change", firstLine(one.Span()), changeWanted)
+		r.recipe.Changes = append(r.recipe.Changes, recipe.Change{
+			Span:     one.Span(),
+			Revision: r.countField(f.Get("revision")),
+			Date:     r.dateField(f.Get("date")),
+			Kind:     r.wordField(f.Get("kind"), "kind of change", changeKinds),
+			Note:     r.textField(f.Get("note")),
+		})
+	}
+}
+
+func (r *reading) accepted(v keys.Value) {
+	for _, one := range v.List() {
+		f := one.Fields("an accepted finding", acceptKeys, r.list)
+		if one.Kind() != keys.Map {
+			continue
+		}
+		r.need(f, "An accepted finding", firstLine(one.Span()), acceptWanted)
+		r.recipe.Accepted = append(r.recipe.Accepted, recipe.Accepted{
+			Span:    one.Span(),
+			Finding: r.textField(f.Get("finding")),
+			Reason:  r.textField(f.Get("reason")),
+			Until:   r.dateField(f.Get("until")),
+		})
+	}
+}

@@ -1,0 +1,247 @@
+package parse
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"coldwright/internal/keys"
+	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
+	"coldwright/internal/source"
+)
+
+// The words a closed list of the format takes.
+var (
+	pieceForms   = []string{"cast", "fused", "slumped", "blown", "pressed", "sawn block", "sheet"}
+	mouldStates  = []string{"still on", "removed"}
+	coatingKinds = []string{"dichroic", "iridised", "lustre", "enamel", "paint", "gilding", "flashed"}
+	changeKinds  = []string{"safety", "method", "wording"}
+	arrivals     = []string{"sawn", "sandblasted", "ground", "as cast", "fire polished", "fused", "new"}
+	yesNo        = []string{"true", "false"}
+)
+
+// scalar gives the one text a key holds. What is written and holds none is
+// reported; written is true even then.
+func (r *reading) scalar(v keys.Value) (text string, at source.Span, ok bool) {
+	key, keyAt := v.Key()
+	switch v.Kind() {
+	case keys.Scalar:
+		if strings.TrimSpace(v.Text()) != "" {
+			return v.Text(), v.Span(), true
+		}
+		r.say(MissingKey, keyAt, fmt.Sprintf("Nothing stands behind %s.", quote(key)),
+			"Write its value, or take the line out.")
+	case keys.Empty:
+		r.say(MissingKey, keyAt, fmt.Sprintf("Nothing stands behind %s.", quote(key)),
+			"Write its value, or take the line out.")
+	case keys.List:
+		r.say(BadValue, keyAt, fmt.Sprintf("%s takes one value, not a list.", capital(quote(key))),
+			"Write one value behind it.")
+	case keys.Map:
+		r.say(BadValue, keyAt, fmt.Sprintf("%s takes one value, not keys of its own.", capital(quote(key))),
+			"Write one value behind it.")
+	}
+	if v.Kind() == keys.Missing {
+		return "", source.Span{}, false
+	}
+	return "", known(v.Span(), keyAt), false
+}
+
+// known is a, or b where a points nowhere or at nothing.
+func known(a, b source.Span) source.Span {
+	if a.Known() && a.End > a.Start {
+		return a
+	}
+	return b
+}
+
+// text reads a value that is words.
+func (r *reading) textField(v keys.Value) recipe.Field[string] {
+	text, at, ok := r.scalar(v)
+	return recipe.Field[string]{Value: strings.TrimSpace(r.clean(text)), Span: at, OK: ok}
+}
+
+// word reads one word of a closed list.
+func (r *reading) wordField(v keys.Value, what string, list []string) recipe.Field[string] {
+	text, at, ok := r.scalar(v)
+	f := recipe.Field[string]{Span: at}
+	if !ok {
+		return f
+	}
+	folded := fold(text)
+	for _, w := range list {
+		if w == folded {
+			f.Value, f.OK = w, true
+			return f
+		}
+	}
+	r.unknown(UnknownWord, at, text, what, list)
+	return f
+}
+
+// unknown reports a word that is not in a closed list. what names it with its
+// article: "a shape".
+func (r *reading) unknown(id string, at source.Span, text, what string, list []string) {
+	r.say(id, at, fmt.Sprintf("%s is no %s known here.", capital(quote(text)), what), nearest(text, list))
+}
+
+// nearest says which word of the list to write.
+func nearest(text string, list []string) string {
+	if near := keys.Nearest(text, list); near != "" {
+		return "Write " + near + "."
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return "Write one of: " + strings.Join(list, ", ") + "."
+}
+
+// yes reads true or false.
+func (r *reading) yesField(v keys.Value) recipe.Field[bool] {
+	f := r.wordField(v, "answer", yesNo)
+	return recipe.Field[bool]{Value: f.Value == "true", Span: f.Span, OK: f.OK}
+}
+
+// count reads a whole number from 1.
+func (r *reading) countField(v keys.Value) recipe.Field[int] {
+	text, at, ok := r.scalar(v)
+	f := recipe.Field[int]{Span: at}
+	if !ok {
+		return f
+	}
+	n, good := whole(text)
+	if !good || n < 1 {
+		key, _ := v.Key()
+		r.say(BadNumber, at, fmt.Sprintf("%s is no whole number from 1 on.", capital(quote(text))),
+			fmt.Sprintf("Write it in figures: %s: 1", key))
+		return f
+	}
+	f.Value, f.OK = n, true
+	return f
+}
+
+// whole reads figures alone, up to 999,999.
+func whole(s string) (int, bool) {
+	if s == "" || len(s) > 6 {
+		return 0, false
+	}
+	n := 0
+	for i := 0; i < len(s); i++ {
+		if s[i] < '0' || s[i] > '9' {
+			return 0, false
+		}
+		n = n*10 + int(s[i]-'0')
+	}
+	return n, true
+}
+
+// date reads a day.
+func (r *reading) dateField(v keys.Value) recipe.Field[recipe.Date] {
+	text, at, ok := r.scalar(v)
+	f := recipe.Field[recipe.Date]{Span: at}
+	if !ok {
+		return f
+	}
+	d, form := day(text)
+	switch {
+	case !form:
+		r.say(BadDate, at, fmt.Sprintf("%s is no date.", capital(quote(text))),
+			"Write year, month and day in figures, as in 2026-10-05.")
+	case d.Month < 1 || d.Month > 12 || d.Day < 1 || d.Day > daysIn(d.Year, d.Month):
+		r.say(BadDate, at, fmt.Sprintf("There is no such day as %s.", text),
+			"Write year, month and day in this order, as in 2026-10-05.")
+	default:
+		f.Value, f.OK = d, true
+	}
+	return f
+}
+
+// day reads YYYY-MM-DD; form says whether it is written so.
+func day(s string) (d recipe.Date, form bool) {
+	if len(s) != 10 || s[4] != '-' || s[7] != '-' {
+		return d, false
+	}
+	var ok [3]bool
+	d.Year, ok[0] = whole(s[:4])
+	d.Month, ok[1] = whole(s[5:7])
+	d.Day, ok[2] = whole(s[8:])
+	return d, ok[0] && ok[1] && ok[2]
+}
+
+func daysIn(year, month int) int {
+	switch month {
+	case 2:
+		if year%4 == 0 && (year%100 != 0 || year%400 == 0) {
+			return 29
+		}
+		return 28
+	case 4, 6, 9, 11:
+		return 30
+	}
+	return 31
+}
+
+// amountField reads an amount with its unit.
+func (r *reading) amountField(v keys.Value, kinds ...quantity.Kind) recipe.Field[quantity.Value] {
+	text, at, ok := r.scalar(v)
+	f := recipe.Field[quantity.Value]{Span: at}
+	if !ok {
+		return f
+	}
+	value, err := quantity.Parse(text, r.house.Numbers, kinds...)
+	if err != nil {
+		r.say(BadAmount, v.Part(err.Start, err.End), err.Message, err.Help)
+		return f
+	}
+	f.Value, f.OK = value, true
+	return f
+}
+
+// quote puts an author's words into the quotes of a finding and keeps them to
+// one line.
+func quote(s string) string {
+	s = strings.ToValidUTF8(strings.Join(strings.Fields(s), " "), "\ufffd")
+	if len(s) > 60 {
+		runes := []rune(s)
+		if len(runes) > 60 {
+			s = strings.TrimSpace(string(runes[:57])) + "…"
+		}
+	}
+	return "“" + s + "”"
+}
+
+// capital makes a sentence begin with a capital where it begins with a letter.
+func capital(s string) string {
+	for i, c := range s {
+		if i > 0 {
+			break
+		}
+		if unicode.IsLower(c) {
+			return string(unicode.ToUpper(c)) + s[len(string(c)):]
+		}
+	}
+	return s
+}
+
+// fold is how words are compared: in lower case, a hyphen as good as a space,
+// spaces in a row as one.
+func fold(s string) string {
+	plain := true
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		if c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == ' ' && i > 0 && i < len(s)-1 && s[i-1] != ' ' {
+			continue
+		}
+		plain = false
+		break
+	}
+	if plain {
+		return s
+	}
+	s = strings.ToLower(s)
+	if strings.ContainsAny(s, "-_") {
+		s = strings.NewReplacer("-", " ", "_", " ").Replace(s)
+	}
+	return strings.Join(strings.Fields(s), " ")
+}
