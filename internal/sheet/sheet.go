@@ -110,6 +110,20 @@ type Places struct{ Rows []Place }
 // Place is one of them.
 type Place struct{ Name, Words string }
 
+// Prose is the places as one paragraph, each name in bold.
+func (p Places) Prose() []prose.Block {
+	var line []prose.Inline
+	for i, row := range p.Rows {
+		if i > 0 {
+			line = append(line, prose.Inline{Kind: prose.Text, Text: " · "})
+		}
+		name := []prose.Inline{{Kind: prose.Text, Text: row.Name}}
+		line = append(line, prose.Inline{Kind: prose.Strong, Children: name},
+			prose.Inline{Kind: prose.Text, Text: " " + row.Words})
+	}
+	return []prose.Block{{Kind: prose.Paragraph, Inlines: line}}
+}
+
 // StepTable is all steps at a glance.
 type StepTable struct {
 	Rows  []StepRow

@@ -215,7 +215,7 @@ func (w *stepWriter) body() {
 			w.add(p)
 		case recipe.Shown:
 			w.add(Part{Kind: Shown, Picture: &Picture{
-				Target: e.Picture.Target, Caption: e.Picture.Alt, Image: w.opt.Pictures[e.Picture.Target],
+				Target: e.Picture.Target, Caption: joined(" – ", e.Picture.Alt, e.Picture.Title), Image: w.opt.Pictures[e.Picture.Target],
 			}})
 		default:
 			if len(e.Blocks) > 0 {
