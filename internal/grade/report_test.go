@@ -114,7 +114,7 @@ func TestReportFits(t *testing.T) {
 	for _, s := range Scales() {
 		queries = append(queries, string(s.Scale))
 		for _, g := range All(s.Scale) {
-			queries = append(queries, named(g), strings.Trim(g.Label, "FPDCAMINSJ meshNo.iv"))
+			queries = append(queries, named(g), strings.Trim(g.Label, "FPDCAMINSJ mesho.iv"))
 		}
 	}
 	for _, q := range queries {
