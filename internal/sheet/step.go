@@ -58,7 +58,9 @@ func (b *builder) settings(i int) Settings {
 	if stock := step.Abrasive.Value.Stock; step.Abrasive.OK && stock != nil {
 		s.Abrasive.Small = joined(", ", s.Abrasive.Small, stock.Code)
 	}
-	s.Abrasive.Small = joined(", ", s.Abrasive.Small, shortAmount(step))
+	if ownAmount(step) {
+		s.Abrasive.Small = joined(", ", s.Abrasive.Small, shortAmount(step))
+	}
 	s.Minutes = minutesSetting(step.Time)
 	speed, unit, machine := b.speedWords(i, true)
 	if speed == "" {
@@ -164,13 +166,27 @@ func (w *stepWriter) facts() {
 	}
 	w.label("Pressure:", pressureWords(s.Pressure))
 	w.label("Depth:", amountOf(s.Depth))
-	w.label("Amount:", amountWords(s.Amount))
-	for _, f := range s.Facts {
-		if f.Name == "" {
-			name := strings.TrimSpace(f.NameSpan.Text())
-			w.label(strings.TrimSuffix(name, ":")+":", f.Value)
-		}
+	if !ownAmount(s) {
+		w.label("Amount:", amountWords(s.Amount))
 	}
+	// A fact nobody knows, or one that is written twice, prints as it stands.
+	seen := map[string]bool{}
+	for _, f := range s.Facts {
+		if f.Name == "" || seen[f.Name] {
+			w.label(strings.TrimRight(f.NameSpan.Text(), ": ")+":", f.Value)
+		}
+		seen[f.Name] = true
+	}
+}
+
+// ownAmount says whether the amount is of the step's own abrasive and nothing
+// else, so that it may stand beside it.
+func ownAmount(s *recipe.Step) bool {
+	if !s.Amount.OK || len(s.Amount.Value) != 1 || !s.Abrasive.OK {
+		return false
+	}
+	of, a := s.Amount.Value[0].Of, s.Abrasive.Value
+	return of == "" || strings.EqualFold(of, a.Words) || strings.EqualFold(of, joined(" ", a.Words, a.Grade.Label))
 }
 
 func pressureWords(f recipe.Field[recipe.Pressure]) string {

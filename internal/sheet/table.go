@@ -34,7 +34,9 @@ func (b *builder) row(i int) StepRow {
 		row.Do = step.Title
 	}
 	row.Grade, row.Abrasive = b.abrasiveWords(step)
-	row.Abrasive = joined(", ", row.Abrasive, shortAmount(step))
+	if ownAmount(step) {
+		row.Abrasive = joined(", ", row.Abrasive, shortAmount(step))
+	}
 	row.Speed, row.SpeedUnit, row.Machine = b.speedWords(i, false)
 	row.Water = waterWords(step.Water)
 	row.Minutes, row.Alone = minutesWords(step.Time), aloneWords(step.Time)
