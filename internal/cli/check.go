@@ -1,0 +1,153 @@
+package cli
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/keys"
+	"coldwright/internal/report"
+	"coldwright/internal/rules"
+)
+
+var formats = []string{"text", "lines", "json"}
+
+func (e *env) checkCommand() *cobra.Command {
+	format, strict := "text", false
+	cmd := &cobra.Command{
+		Use:   "check PATH…",
+		Short: "Check recipes and say what a careful master would strike out",
+		Long: `Check reads recipes and says what would hurt somebody, spoil the piece or leave
+an apprentice guessing: the place, the words at fault, and what to write instead.
+
+It exits 0 where nothing stops a print, 1 where something does.`,
+		Example: example("coldwright check recipes", "coldwright check --strict recipes/optic-block.md"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := oneOf("--format", format, formats); err != nil {
+				return err
+			}
+			return e.check(args, format, strict)
+		},
+	}
+	cmd.Flags().StringVar(&format, "format", format, "how findings are written: text, lines or json")
+	cmd.Flags().BoolVar(&strict, "strict", false, "let a warning stop a print too")
+	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(formats, cobra.ShellCompDirectiveNoFileComp))
+	e.dated(cmd)
+	return cmd
+}
+
+// oneOf says what is wrong with the value of an option that takes a few words.
+func oneOf(option, value string, known []string) error {
+	if slices.Contains(known, value) {
+		return nil
+	}
+	text := fmt.Sprintf("%s takes %s, not %q", option, orList(known), value)
+	if near := keys.Nearest(value, known); near != "" {
+		text += fmt.Sprintf("; did you mean %q?", near)
+	}
+	return usageError{text}
+}
+
+func orList(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
+
+// visit is one run over recipes of one house.
+type visit struct {
+	*house
+	recipes []read
+	// list are all findings in the order they are read in.
+	list diag.List
+}
+
+// visit reads and checks what paths name. What could not be read is said on
+// the error stream and makes the status Unreadable.
+func (e *env) visit(paths []string) (*visit, error) {
+	if len(paths) == 0 {
+		return nil, usagef("name a recipe, a folder of recipes, or - for standard input")
+	}
+	today, err := e.day()
+	if err != nil {
+		return nil, err
+	}
+	names, problems := recipeFiles(paths)
+	for _, p := range problems {
+		e.cannot(p)
+	}
+	if len(names) == 0 {
+		if len(problems) == 0 {
+			e.cannot(fmt.Errorf("there is no recipe in %s: recipes are files that end in .md", strings.Join(paths, ", ")))
+		}
+		return &visit{house: &house{}}, nil
+	}
+	h, err := e.openHouse(paths[0])
+	if err != nil {
+		return nil, err
+	}
+	p := e.newProgress()
+	v := &visit{house: h, recipes: e.readAll(h, names, today, p)}
+	p.end()
+	v.list.Add(h.findings...)
+	v.list.Add(rules.CheckHouse(h.House)...)
+	for _, r := range v.recipes {
+		if r.err != nil {
+			e.cannot(r.err)
+			continue
+		}
+		v.list.Add(r.findings...)
+	}
+	v.list.Sort()
+	return v, nil
+}
+
+// cannot says that something could not be read or written.
+func (e *env) cannot(err error) {
+	fmt.Fprintf(e.err, "coldwright: %v\n", err)
+	e.status = Unreadable
+}
+
+// judge lowers the status to Stopped where the findings stop a print.
+func (e *env) judge(list diag.List, strict bool) {
+	if e.status == OK && (list.Worst() >= diag.Error || strict && list.Worst() >= diag.Warning) {
+		e.status = Stopped
+	}
+}
+
+func (v *visit) summary() report.Summary {
+	n := 0
+	for _, r := range v.recipes {
+		if r.plan != nil {
+			n++
+		}
+	}
+	return report.Summarise(v.list, n)
+}
+
+func (e *env) check(paths []string, format string, strict bool) error {
+	v, err := e.visit(paths)
+	if err != nil {
+		return err
+	}
+	switch format {
+	case "lines":
+		err = report.Lines(e.out, v.list)
+	case "json":
+		err = report.JSON(e.out, v.list, v.summary())
+	default:
+		if e.quiet && len(v.list) == 0 {
+			break
+		}
+		err = report.Text(e.out, v.list, v.summary(), colour(e.out))
+	}
+	if err != nil {
+		return fmt.Errorf("the findings could not be written: %s", because(err))
+	}
+	e.judge(v.list, strict)
+	return nil
+}

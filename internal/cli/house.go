@@ -1,0 +1,201 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/source"
+	"coldwright/internal/trade"
+)
+
+const (
+	shopFile = "shop.yaml"
+	// mostText is the most that is read of one text file, in bytes. What is
+	// longer is read that far and one byte further, so that the reader of
+	// recipes can say it is too long.
+	mostText = 2 << 20
+)
+
+// house is a shop on disk.
+type house struct {
+	// dir is the folder that holds the shop file, or the one of the recipes
+	// where there is no shop file.
+	dir string
+	*trade.House
+	// findings are those of the shop file itself.
+	findings diag.List
+}
+
+// openHouse finds and reads the house around a path.
+func (e *env) openHouse(path string) (*house, error) {
+	dir := e.house
+	if dir == "" {
+		dir = houseAround(path)
+	} else if info, err := os.Stat(dir); err != nil {
+		return nil, readError(dir, err)
+	} else if !info.IsDir() {
+		return nil, usagef("--house takes a folder; %s is a file", dir)
+	}
+	h := &house{dir: dir}
+	if dir == "" {
+		h.dir = folderOf(path)
+		h.House = trade.BuiltIn()
+		return h, nil
+	}
+	name := filepath.Join(dir, shopFile)
+	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
+		h.House = trade.BuiltIn()
+		return h, nil
+	}
+	text, err := readText(name)
+	if err != nil {
+		return nil, err
+	}
+	h.House = trade.Lay(source.New(filepath.ToSlash(name), text), &h.findings)
+	return h, nil
+}
+
+// houseAround is the nearest folder, from the path upwards, that holds a shop
+// file; "" where there is none.
+func houseAround(path string) string {
+	dir := folderOf(path)
+	absolute, err := filepath.Abs(dir)
+	if err != nil {
+		return ""
+	}
+	for {
+		if info, err := os.Stat(filepath.Join(dir, shopFile)); err == nil && !info.IsDir() {
+			return dir
+		}
+		parent := filepath.Dir(absolute)
+		if parent == absolute {
+			return ""
+		}
+		absolute, dir = parent, filepath.Join(dir, "..")
+	}
+}
+
+// folderOf is the folder of a path: itself where it is one.
+func folderOf(path string) string {
+	if path == "-" {
+		return "."
+	}
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return filepath.Clean(path)
+	}
+	return filepath.Dir(path)
+}
+
+// recipeFiles are the recipes that paths name, in order, each once. What could
+// not be looked at is in problems.
+func recipeFiles(paths []string) (files []string, problems []error) {
+	seen := map[string]bool{}
+	add := func(name string) {
+		name = filepath.Clean(name)
+		if !seen[name] {
+			seen[name] = true
+			files = append(files, name)
+		}
+	}
+	for _, path := range paths {
+		if path == "-" {
+			if !seen["-"] {
+				seen["-"] = true
+				files = append(files, "-")
+			}
+			continue
+		}
+		info, err := os.Stat(path)
+		if err != nil {
+			problems = append(problems, readError(path, err))
+			continue
+		}
+		if !info.IsDir() {
+			add(path)
+			continue
+		}
+		var found []string
+		err = filepath.WalkDir(path, func(name string, d fs.DirEntry, err error) error {
+			switch {
+			case err != nil:
+				problems = append(problems, readError(name, err))
+				if d != nil && d.IsDir() {
+					return fs.SkipDir
+				}
+				return nil
+			case d.IsDir() && name != path && strings.HasPrefix(d.Name(), "."):
+				return fs.SkipDir
+			case d.IsDir():
+				return nil
+			case isRecipe(d.Name()):
+				found = append(found, name)
+			}
+			return nil
+		})
+		if err != nil {
+			problems = append(problems, readError(path, err))
+		}
+		slices.Sort(found)
+		for _, name := range found {
+			add(name)
+		}
+	}
+	return files, problems
+}
+
+// isRecipe says whether a file in a folder of recipes is one: a Markdown file
+// that is not hidden and not the folder's own README.
+func isRecipe(name string) bool {
+	return strings.EqualFold(filepath.Ext(name), ".md") && !strings.HasPrefix(name, ".") &&
+		!strings.EqualFold(name, "README.md")
+}
+
+// readText reads a text file, or a little more than mostText of it.
+func readText(name string) ([]byte, error) {
+	info, err := os.Stat(name)
+	if err != nil {
+		return nil, readError(name, err)
+	}
+	if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s cannot be read: it is no ordinary file", filepath.ToSlash(name))
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, readError(name, err)
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, mostText+1))
+	if err != nil {
+		return nil, readError(name, err)
+	}
+	return text, nil
+}
+
+// readError says in plain words why something could not be read.
+func readError(name string, err error) error {
+	return fmt.Errorf("%s cannot be read: %s", filepath.ToSlash(name), because(err))
+}
+
+// because is the bare cause of a failure of the disk.
+func because(err error) string {
+	var path *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return "there is no such file or folder"
+	case errors.Is(err, fs.ErrPermission):
+		return "this user is not allowed to"
+	case errors.As(err, &path):
+		return path.Err.Error()
+	case errors.As(err, &link):
+		return link.Err.Error()
+	}
+	return err.Error()
+}

@@ -1,0 +1,74 @@
+package cli
+
+import (
+	"path/filepath"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/picture"
+	"coldwright/internal/recipe"
+	"coldwright/internal/sheet"
+	"coldwright/internal/source"
+)
+
+// printSamples is the longest side, in samples, that a picture needs: the
+// width of a page's text at 300 dots to the inch.
+const printSamples = 2100
+
+// checkPictures says which pictures of a recipe cannot be printed.
+func checkPictures(h *house, dir string, r *recipe.Recipe) diag.List {
+	var list diag.List
+	for _, p := range r.Pictures {
+		if err := picture.Look(h.root(), h.inside(dir), p.Target); err != nil {
+			list.Add(badPicture(p.Span, p.Step, err))
+		}
+	}
+	return list
+}
+
+// loadPictures makes the pictures of a recipe ready for print. One that fails
+// is left out; checkPictures or the finding here has said so.
+func loadPictures(h *house, dir string, r *recipe.Recipe) (sheet.Pictures, diag.List) {
+	if len(r.Pictures) == 0 {
+		return nil, nil
+	}
+	var list diag.List
+	ready := sheet.Pictures{}
+	for _, p := range r.Pictures {
+		if _, done := ready[p.Target]; done {
+			continue
+		}
+		image, err := picture.Load(h.root(), h.inside(dir), p.Target, printSamples)
+		if err != nil {
+			list.Add(badPicture(p.Span, p.Step, err))
+			continue
+		}
+		ready[p.Target] = image
+	}
+	return ready, list
+}
+
+func badPicture(at source.Span, step int, err error) diag.Diagnostic {
+	d := diag.Diagnostic{
+		Rule: picture.RuleID, Severity: diag.Error, Concern: diag.Card,
+		Span: at, Message: err.Error(), Step: step,
+	}
+	if h, ok := err.(interface{ Help() string }); ok {
+		d.Help = h.Help()
+	}
+	return d
+}
+
+// root is the folder pictures must lie in.
+func (h *house) root() string { return h.dir }
+
+// inside is a folder as seen from the house.
+func (h *house) inside(dir string) string {
+	root, err1 := filepath.Abs(h.dir)
+	absolute, err2 := filepath.Abs(dir)
+	if err1 == nil && err2 == nil {
+		if rel, err := filepath.Rel(root, absolute); err == nil {
+			return rel
+		}
+	}
+	return "."
+}

@@ -1,0 +1,234 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/layout"
+	"coldwright/internal/pdf"
+	"coldwright/internal/report"
+	"coldwright/internal/sheet"
+)
+
+// printJob is what one print is asked for.
+type printJob struct {
+	design    *sheet.Design
+	out       string
+	paper     string
+	landscape bool
+	draft     bool
+}
+
+func (e *env) printCommand() *cobra.Command {
+	job := printJob{out: "printed"}
+	as := "process sheet"
+	var designs []string
+	for _, d := range sheet.Designs() {
+		designs = append(designs, d.Name)
+	}
+	cmd := &cobra.Command{
+		Use:   "print PATH…",
+		Short: "Print recipes as process sheets",
+		Long: `Print checks recipes and writes those that hold as PDF, one file a recipe, into
+the folder printed. A recipe with an error is named and not printed; --draft
+prints it with every page marked DRAFT. A refusal is never printed.`,
+		Example: example("coldwright print recipes", "coldwright print --draft --paper Letter recipes/optic-block.md"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := oneOf("--as", as, designs); err != nil {
+				return err
+			}
+			for _, d := range sheet.Designs() {
+				if d.Name == as {
+					job.design = d
+				}
+			}
+			if job.paper != "" {
+				name, ok := sheet.PaperName(job.paper)
+				if !ok {
+					return oneOf("--paper", job.paper, sheet.PaperNames())
+				}
+				job.paper = name
+			}
+			return e.print(args, job)
+		},
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&as, "as", as, "the design to print")
+	flags.StringVar(&job.out, "out", job.out, "the folder to print into")
+	flags.StringVar(&job.paper, "paper", "", "the paper, such as A4 or Letter (default: the house's, else the design's)")
+	flags.BoolVar(&job.landscape, "landscape", false, "turn the paper")
+	flags.BoolVar(&job.draft, "draft", false, "print recipes with errors too, every page marked DRAFT")
+	_ = cmd.MarkFlagDirname("out")
+	_ = cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(designs, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(sheet.PaperNames(), cobra.ShellCompDirectiveNoFileComp))
+	e.dated(cmd)
+	return cmd
+}
+
+// printed is what became of one recipe.
+type printed struct {
+	// file is the PDF, or the one it would have been.
+	file  string
+	pages int
+	bytes []byte
+	// findings are those that came up on the way to the page.
+	findings diag.List
+	// held is true where the recipe was not to be printed at all.
+	held bool
+	err  error
+}
+
+func (e *env) print(paths []string, job printJob) error {
+	v, err := e.visit(paths)
+	if err != nil || len(v.recipes) == 0 {
+		return err
+	}
+	houseStops := v.findings.Worst() >= diag.Error && !job.draft
+	jobs := make([]printed, len(v.recipes))
+	p := e.newProgress()
+	forEach(len(jobs), func(i int) {
+		jobs[i] = job.make(v.house, &v.recipes[i], houseStops)
+		p.step("printing", len(jobs))
+	})
+	p.end()
+
+	for i := range jobs {
+		v.list.Add(jobs[i].findings...)
+	}
+	v.list.Sort()
+	if len(v.list) > 0 {
+		if err := report.Text(e.out, v.list, v.summary(), colour(e.out)); err != nil {
+			return fmt.Errorf("the findings could not be written: %s", because(err))
+		}
+		fmt.Fprintln(e.out)
+	}
+	e.judge(v.list, false)
+	return e.save(v, jobs, job)
+}
+
+// save writes what was made and says what became of every recipe.
+func (e *env) save(v *visit, jobs []printed, job printJob) error {
+	if !slices.ContainsFunc(jobs, func(p printed) bool { return p.bytes != nil }) {
+		return e.sayHeld(v, jobs, job)
+	}
+	if err := os.MkdirAll(job.out, 0o755); err != nil {
+		return writeError(job.out, err)
+	}
+	sheets := 0
+	for i := range jobs {
+		p := &jobs[i]
+		switch {
+		case p.err != nil:
+			e.cannot(fmt.Errorf("%s: %v", filepath.ToSlash(v.recipes[i].name), p.err))
+		case p.bytes != nil:
+			if err := writeWhole(p.file, p.bytes); err != nil {
+				e.cannot(err)
+				continue
+			}
+			sheets++
+			if !e.quiet {
+				fmt.Fprintf(e.out, "%s  %s\n", filepath.ToSlash(p.file), plural(p.pages, "page"))
+			}
+		}
+	}
+	if err := e.sayHeld(v, jobs, job); err != nil {
+		return err
+	}
+	if !e.quiet {
+		fmt.Fprintf(e.out, "%s printed.\n", plural(sheets, "sheet"))
+	}
+	return nil
+}
+
+// sayHeld names the recipes that were not printed, and the older prints of
+// them that are now out of date.
+func (e *env) sayHeld(v *visit, jobs []printed, job printJob) error {
+	for i := range jobs {
+		if !jobs[i].held {
+			continue
+		}
+		name := filepath.ToSlash(v.recipes[i].name)
+		fmt.Fprintf(e.out, "%s  not printed\n", name)
+		for _, old := range olderPrints(job, &v.recipes[i]) {
+			fmt.Fprintf(e.out, "%s  is out of date: it is from before the findings above\n", filepath.ToSlash(old))
+		}
+	}
+	return nil
+}
+
+// olderPrints are the files of earlier prints of a recipe in the same design.
+func olderPrints(job printJob, r *read) []string {
+	if r.plan == nil || !r.plan.Recipe.ID.OK {
+		return nil
+	}
+	entries, err := os.ReadDir(job.out)
+	if err != nil {
+		return nil
+	}
+	var old []string
+	for _, entry := range entries {
+		rest, isOurs := strings.CutPrefix(entry.Name(), r.plan.Recipe.ID.Value+"-r")
+		number, isOurs2 := strings.CutSuffix(rest, "-"+job.design.FileName()+".pdf")
+		if isOurs && isOurs2 && number != "" && strings.Trim(number, "0123456789") == "" {
+			old = append(old, filepath.Join(job.out, entry.Name()))
+		}
+	}
+	return old
+}
+
+// make turns one recipe into the bytes of its PDF.
+func (job printJob) make(h *house, r *read, houseStops bool) printed {
+	if r.plan == nil {
+		return printed{}
+	}
+	rec := r.plan.Recipe
+	if houseStops || r.stops(job.draft) {
+		return printed{held: true}
+	}
+	if !rec.ID.OK || !rec.Revision.OK {
+		return printed{held: true}
+	}
+	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s.pdf", rec.ID.Value, rec.Revision.Value, job.design.FileName()))}
+	pictures, bad := loadPictures(h, folderOf(r.name), rec)
+	for _, d := range bad {
+		if !said(r.findings, d) {
+			out.findings.Add(d)
+		}
+	}
+	content, findings := sheet.Build(r.plan, job.design, sheet.Options{
+		Paper: job.paper, Landscape: job.landscape, Draft: job.draft,
+		Pictures: pictures, Findings: r.findings,
+	})
+	out.findings.Add(findings...)
+	if out.findings.Worst() >= diag.Error && !job.draft {
+		out.held = true
+		return out
+	}
+	pages, findings := layout.Lay(content)
+	for _, d := range findings {
+		if !d.Span.Known() {
+			d.Span = rec.File.Span(0, 0)
+		}
+		out.findings.Add(d)
+	}
+	if out.findings.Worst() >= diag.Error && !job.draft {
+		out.held = true
+		return out
+	}
+	out.pages = len(pages.Pages)
+	out.bytes, out.err = pdf.Write(pages)
+	return out
+}
+
+// said says whether the list holds the finding already.
+func said(list diag.List, d diag.Diagnostic) bool {
+	return slices.ContainsFunc(list, func(o diag.Diagnostic) bool {
+		return o.Rule == d.Rule && o.Span == d.Span
+	})
+}
