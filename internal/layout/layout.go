@@ -1,0 +1,169 @@
+// Package layout puts the content of a sheet onto pages: text, lines, shapes
+// and pictures at fixed places in whole draw.Units. The same sheet gives the
+// same drawing list everywhere.
+//
+// Content first becomes a flow of atoms, the least parts a page can be cut
+// into, with what must stay together marked; then the flow is cut into pages
+// and every page gets its head and foot.
+package layout
+
+import (
+	"fmt"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/draw"
+	"coldwright/internal/prose"
+	"coldwright/internal/sheet"
+)
+
+// layer lays one sheet.
+type layer struct {
+	sheet *sheet.Sheet
+	text  setter
+	// left and width are the room for text, in Units from the paper's edge.
+	left, width draw.Unit
+	keys        int
+	// anchors of the steps by number.
+	anchors map[int]string
+	// footnotes are the indexes referred to.
+	footnotes map[int]bool
+	marks     []draw.Bookmark
+}
+
+// key is a new key for runs.
+func (l *layer) key() int {
+	l.keys++
+	return l.keys
+}
+
+// Lay puts a sheet onto pages. Characters the typeface does not hold are
+// findings; they print as their code points. Nothing else can fail: what is
+// too much for one page goes on to the next.
+func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
+	page := sound(s.Page)
+	l := &layer{
+		sheet: s, left: draw.MM(page.Left),
+		width:     draw.MM(page.Width) - draw.MM(page.Left) - draw.MM(page.Right),
+		anchors:   map[int]string{},
+		footnotes: map[int]bool{},
+	}
+	for _, b := range s.Blocks {
+		if st, ok := b.(sheet.StepInFull); ok {
+			l.anchors[st.Number] = anchorOf(st)
+		}
+	}
+	doc := &draw.Document{
+		Width: draw.MM(page.Width), Height: draw.MM(page.Height),
+		Title: s.Meta.Title, Subject: s.Meta.Subject, Author: s.Meta.Author,
+		Keywords: s.Meta.Keywords, Language: s.Meta.Language, Date: s.Meta.Date,
+	}
+	fu := l.furniture(page)
+	var f flow
+	if fu.longTitle != "" {
+		p := l.place()
+		p.look, p.role = bold(headSize), draw.Heading1
+		f.add(l.paragraph(spans(p.look, fu.longTitle), p)...)
+	}
+	f.join(fu.standingInFlow)
+	l.flowBlocks(&f)
+	doc.Pages = paginate(&f, fu.frame)
+	for i := range doc.Pages {
+		fu.dress(&doc.Pages[i], i, len(doc.Pages))
+	}
+	doc.Bookmarks = l.marks
+	return doc, l.text.findings()
+}
+
+// anchorOf is the name links to a step use.
+func anchorOf(st sheet.StepInFull) string {
+	if st.Anchor != "" {
+		return st.Anchor
+	}
+	return fmt.Sprintf("step-%d", st.Number)
+}
+
+// sound is the page, or A4 with the margins of a process sheet where none is
+// given or no room is left on it.
+func sound(p sheet.PageSetup) sheet.PageSetup {
+	if p.Width-p.Left-p.Right < 60 || p.Height-p.Top-p.Bottom < 100 {
+		return sheet.PageSetup{Paper: "A4", Width: 210, Height: 297, Left: 20, Right: 12, Top: 11, Bottom: 9}
+	}
+	return p
+}
+
+// place is the whole width of the page in body text.
+func (l *layer) place() place {
+	return place{x: l.left, width: l.width, look: body(), chars: proseChars}
+}
+
+// flowBlocks turns the blocks into a flow, in order. Amounts and changes that
+// follow each other stand side by side.
+func (l *layer) flowBlocks(f *flow) {
+	blocks := l.sheet.Blocks
+	for i := 0; i < len(blocks); i++ {
+		var g flow
+		gap := draw.MM(3.2)
+		switch b := blocks[i].(type) {
+		case sheet.Purpose:
+			p := l.place()
+			p.look, p.pictures = regular(draw.Pt(10.5)), b.Pictures
+			l.blocks(&g, b.Blocks, p)
+			gap = draw.MM(.6)
+		case sheet.SurfaceTable:
+			g = l.surfaces(b)
+		case sheet.Piece:
+			g = l.piece(b)
+			gap = draw.MM(1.6)
+		case sheet.Stop:
+			g = l.stop(b)
+			gap = draw.MM(3.5)
+		case sheet.Cautions:
+			g = l.cautions(b)
+			gap = draw.MM(3.5)
+		case sheet.Places:
+			g = l.places(b)
+			gap = draw.MM(2)
+		case sheet.StepTable:
+			g = l.stepTable(b)
+			gap = draw.MM(2.5)
+		case sheet.StepInFull:
+			g = l.step(b)
+			gap = draw.MM(2)
+		case sheet.Amounts:
+			var c *sheet.Changes
+			if i+1 < len(blocks) {
+				if next, ok := blocks[i+1].(sheet.Changes); ok {
+					c = &next
+					i++
+				}
+			}
+			g = l.amountsAndChanges(&b, c)
+			gap = draw.MM(4)
+		case sheet.Changes:
+			g = l.amountsAndChanges(nil, &b)
+			gap = draw.MM(4)
+		case sheet.Notes:
+			g = l.notes(b)
+			gap = draw.MM(4)
+		case sheet.SignOff:
+			g = l.signOff(b)
+			gap = draw.MM(3)
+			f.glueLast()
+		}
+		if len(g.atoms) == 0 {
+			continue
+		}
+		if len(f.atoms) > 0 {
+			g.space(gap)
+		}
+		f.join(g)
+	}
+}
+
+// inlineText is plain words as an author's.
+func inlineText(s string) []prose.Inline {
+	if s == "" {
+		return nil
+	}
+	return []prose.Inline{{Kind: prose.Text, Text: s}}
+}

@@ -1,0 +1,289 @@
+package layout
+
+import (
+	"strconv"
+
+	"coldwright/internal/draw"
+	"coldwright/internal/prose"
+	"coldwright/internal/sheet"
+)
+
+// parts sets what a step says, in order. Key points stay with their order,
+// and checkpoints with one another and with where to go back to.
+func (s *stepSetter) parts() {
+	checks := -1
+	for i, p := range s.st.Parts {
+		from := len(s.flow.atoms)
+		belongs := ofCheck[p.Kind]
+		if !belongs && checks >= 0 {
+			s.flow.whole(checks)
+			checks = -1
+		}
+		if belongs && checks < 0 {
+			checks = from
+		}
+		if clings[p.Kind] && i > 0 && from > 0 {
+			s.flow.glueLast()
+		}
+		s.part(p)
+		if len(s.flow.atoms) == from {
+			continue
+		}
+		gap := lineGap
+		switch {
+		case i == 0:
+			gap = draw.MM(.9)
+		case p.Kind == sheet.MoveOn:
+			gap = draw.MM(.9)
+		case p.Kind == sheet.Words || p.Kind == sheet.Shown:
+			gap = draw.MM(.8)
+		}
+		s.flow.atoms[from].above += gap
+		if p.Kind == sheet.MoveOn || p.Kind == sheet.Label && i == 0 {
+			s.flow.glueLast()
+		}
+	}
+	if checks >= 0 {
+		s.flow.whole(checks)
+	}
+	if n := len(s.flow.atoms); n > 0 {
+		s.flow.atoms[n-1].glued = false
+		s.flow.atoms[n-1].height += draw.MM(1)
+	}
+}
+
+// ofCheck are the parts a checkpoint is made of.
+var ofCheck = map[sheet.PartKind]bool{
+	sheet.MoveOn: true, sheet.Check: true, sheet.Method: true, sheet.Right: true,
+	sheet.Wrong: true, sheet.GoBack: true, sheet.StopHere: true,
+}
+
+// clings are the parts that stay with the one before.
+var clings = map[sheet.PartKind]bool{
+	sheet.KeyPoint: true, sheet.Because: true, sheet.Method: true, sheet.Right: true,
+	sheet.Wrong: true, sheet.GoBack: true,
+}
+
+// at is the place of words in the step, behind the hanging column.
+func (s *stepSetter) at(by draw.Unit) place {
+	return place{
+		x: s.x + by, width: s.words - by, look: body(), chars: proseChars,
+		pictures: s.st.Pictures, role: draw.Paragraph, depth: 1,
+	}
+}
+
+func (s *stepSetter) part(p sheet.Part) {
+	l := s.layer
+	from := len(s.flow.atoms)
+	at := s.at(hang)
+	base := above(bodySize)
+	switch p.Kind {
+	case sheet.Words:
+		s.say(nil, p, s.at(0))
+	case sheet.Order:
+		mark := p.Mark
+		if mark == "" {
+			mark = "•"
+		}
+		at.role = draw.ListItem
+		s.say(nil, p, at)
+		s.hangText(from, mark)
+	case sheet.KeyPoint:
+		s.labelled("Key point", bold(bodySize), p)
+	case sheet.Because:
+		s.labelled("because", body(), p)
+	case sheet.Right:
+		s.labelled("Right", bold(bodySize), p)
+	case sheet.Wrong:
+		s.labelled("Wrong", bold(bodySize), p)
+	case sheet.Method:
+		s.say(spans(body(), "How: "), p, at)
+	case sheet.Warn:
+		s.say(l.signalText(p.Signal, "", at.look), p, at)
+		signal := signalOf(p.Signal)
+		if look := signals[signal]; look.alert {
+			s.hangRun(from, run{role: draw.Artifact, items: alert(s.x, base+draw.MM(.7), draw.MM(4.6), draw.Black, look.fill)})
+		}
+	case sheet.State:
+		lead := spans(bold(bodySize), p.Label)
+		at.look = bold(bodySize)
+		s.say(lead, p, at)
+	case sheet.MoveOn:
+		words := p.Words
+		if len(words) == 0 {
+			words = inlineText("Move on when")
+		}
+		at.look = bold(bodySize)
+		s.say(nil, sheet.Part{Words: words, Blocks: p.Blocks}, at)
+		s.hangRun(from, forward(s.x, base))
+	case sheet.Check:
+		at.role = draw.ListItem
+		s.say(nil, p, at)
+		s.hangRun(from, tickBox(s.x, base, false))
+	case sheet.StopHere:
+		at.role = draw.ListItem
+		s.say(nil, p, at)
+		s.hangRun(from, halt(s.x, base))
+	case sheet.GoBack:
+		s.say(s.goBack(p), sheet.Part{Words: p.Words, Blocks: p.Blocks}, at)
+		s.hangRun(from, hooked(s.x, base))
+	case sheet.Label:
+		s.say(spans(bold(bodySize), joined("", p.Label, " ")), p, at)
+	case sheet.Shown:
+		s.shown(p)
+	}
+}
+
+// goBack are the words of where to go when a checkpoint fails.
+func (s *stepSetter) goBack(p sheet.Part) []span {
+	label := p.Label
+	if label == "" {
+		label = "If not, go back to"
+	}
+	text := spans(bold(bodySize), label+" ")
+	if p.Step == 0 {
+		return text
+	}
+	number := bold(headSize)
+	number.link, number.plain = s.stepLink(p.Step), true
+	// The number stays with the words before it.
+	text[0].text = label + string(noBreakSpace)
+	text = append(text, span{look: number, text: strconv.Itoa(p.Step)})
+	title := body()
+	title.link, title.plain = number.link, true
+	if p.StepTitle != "" {
+		text = append(text, span{look: body(), text: " "}, span{look: title, text: p.StepTitle})
+	}
+	if len(p.Words) > 0 {
+		text = append(text, span{look: body(), text: " "})
+	}
+	return text
+}
+
+// say sets the words of a part behind a lead, then its further blocks.
+func (s *stepSetter) say(lead []span, p sheet.Part, at place) {
+	var pictures []prose.Inline
+	text := append(lead, s.inlines(p.Words, at.look, &pictures)...)
+	from := len(s.flow.atoms)
+	s.flow.add(s.paragraph(text, at)...)
+	for _, pic := range pictures {
+		s.inlinePicture(&s.flow, pic, at)
+	}
+	if len(p.Blocks) == 0 {
+		return
+	}
+	inner := len(s.flow.atoms)
+	plain := at
+	plain.look = body()
+	s.blocks(&s.flow, p.Blocks, plain)
+	if len(s.flow.atoms) > inner && inner > from {
+		s.flow.atoms[inner].above += lineGap
+		s.flow.atoms[inner-1].glued = true
+	}
+}
+
+// labelled sets words beside a label, all such words at one place.
+func (s *stepSetter) labelled(label string, lk look, p sheet.Part) {
+	from := len(s.flow.atoms)
+	at := s.at(hang + keyColumn)
+	s.say(nil, p, at)
+	if len(s.flow.atoms) == from {
+		return
+	}
+	first := &s.flow.atoms[from]
+	items := s.one(label, lk, keyColumn).put(nil, s.x+hang, above(bodySize))
+	first.runs = append([]run{{key: s.key(), role: draw.Paragraph, items: items}}, first.runs...)
+}
+
+// hangText sets a mark in the hanging column of a part.
+func (s *stepSetter) hangText(from int, mark string) {
+	if len(s.flow.atoms) == from {
+		return
+	}
+	first := &s.flow.atoms[from]
+	mk := s.one(mark, body(), hang)
+	items := mk.put(nil, s.x, above(bodySize))
+	if mk.width > hang-draw.MM(.8) {
+		// A long mark ends where the column does.
+		items = mk.put(nil, s.x+hang-draw.MM(.8)-mk.width, above(bodySize))
+	}
+	if len(first.runs) > 0 && first.runs[0].role == draw.ListItem {
+		first.runs[0].items = append(items, first.runs[0].items...)
+		return
+	}
+	first.runs = append([]run{{key: s.key(), role: draw.ListItem, items: items}}, first.runs...)
+}
+
+func (s *stepSetter) hangRun(from int, r run) {
+	if len(s.flow.atoms) > from {
+		first := &s.flow.atoms[from]
+		first.runs = append([]run{r}, first.runs...)
+	}
+}
+
+// shown puts a picture into the right column, or into the text where it has
+// no picture to show or too much to say for a narrow column.
+func (s *stepSetter) shown(p sheet.Part) {
+	if p.Picture == nil {
+		return
+	}
+	pic := p.Picture
+	lk := regular(smallSize)
+	at := s.at(hang)
+	at.look = lk
+	if pic.Image == nil {
+		s.flow.add(s.pictureAtoms(nil, spans(lk, pic.Caption), pic.Target, at, true)...)
+		return
+	}
+	side := place{x: s.right - pictureColumn, width: pictureColumn, look: lk, chars: proseChars}
+	if len(s.decor) > 0 {
+		side.x, side.width = s.right-pictureColumn+draw.MM(2), pictureColumn-draw.MM(2)
+	}
+	atoms := s.pictureAtoms(pic.Image, spans(lk, pic.Caption), pic.Target, side, true)
+	if heightOf(atoms) > draw.MM(110) {
+		at.width = s.words - hang
+		s.flow.add(s.pictureAtoms(pic.Image, spans(lk, pic.Caption), pic.Target, at, true)...)
+		return
+	}
+	s.figures = append(s.figures, sideFigure{at: len(s.flow.atoms), atoms: atoms})
+}
+
+// sideBySide hangs the pictures of the right column onto the atoms they stand
+// beside. A picture rises as far as there is room, so that a short step with
+// one picture begins and ends with it; the atoms beside it stay on its page.
+func (s *stepSetter) sideBySide(start int) {
+	if len(s.figures) == 0 {
+		return
+	}
+	f := &s.flow
+	gap := draw.MM(2.5)
+	next := start
+	for _, fig := range s.figures {
+		h := heightOf(fig.atoms)
+		// Up from its own place by its height, but not above the one before.
+		i := min(fig.at, len(f.atoms))
+		for room := h; i > next && room > 0; i-- {
+			room -= f.atoms[i-1].above + f.atoms[i-1].height
+		}
+		i = max(i, next)
+		if i >= len(f.atoms) {
+			a := atom{above: gap}
+			if next == start {
+				a.above = draw.MM(1)
+			}
+			f.add(a)
+		}
+		f.atoms[i].runs = append(f.atoms[i].runs, stacked(fig.atoms, 0, draw.MM(.4))...)
+		// The atoms beside it, and room below them if it is higher.
+		need := h + draw.MM(.4) + gap
+		k, have := i, f.atoms[i].height
+		for ; have < need && k+1 < len(f.atoms); k++ {
+			f.atoms[k].glued = true
+			have += f.atoms[k+1].above + f.atoms[k+1].height
+		}
+		if have < need {
+			f.atoms[k].height += need - have
+		}
+		next = k + 1
+	}
+}
