@@ -258,10 +258,19 @@ func (r *reading) definitions(n ast.Node, depth int) {
 			r.definitions(c, depth+1)
 			continue
 		}
-		if !r.used[reference(d.Label)] {
+		label := reference(d.Label)
+		switch {
+		case r.defined[label]:
+			r.say(UnusedLink, r.blockSpan(d), "A link of this name is set down before, so this line counts for nothing and prints nowhere.",
+				"Give it another name, or take the line out.")
+		case !r.used[label]:
 			r.say(UnusedLink, r.blockSpan(d), "Nothing in the text uses this link, so this line prints nowhere.",
 				"Write ["+r.clean(string(d.Label))+"] where it belongs, or take the line out.")
 		}
+		if r.defined == nil {
+			r.defined = map[string]bool{}
+		}
+		r.defined[label] = true
 	}
 }
 

@@ -238,9 +238,12 @@ func (r *reading) inlineSpan(n ast.Node) source.Span {
 		end = r.linkEnd(end, n.Reference)
 	case *ast.Emphasis:
 		end += n.Level
-		start = min(start, max(start-n.Level, 0))
+	case *east.Strikethrough:
+		for end < len(r.body) && r.body[end] == '~' {
+			end++
+		}
 	case *ast.AutoLink:
-		end = start + len(n.Label(r.body))
+		end = start + len(n.Label(r.body)) + len("<>")
 	case *east.FootnoteLink:
 		if i := strings.IndexByte(r.all[r.base+start:], ']'); i >= 0 {
 			end = start + i + 1

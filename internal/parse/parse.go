@@ -90,12 +90,15 @@ type reading struct {
 	surfaces    map[string]int
 	surfaceless bool
 	titles      []title
+	// closing is the heading that begins the notes.
+	closing *ast.Heading
 
 	// html are the places of raw HTML, deep says that nesting was reported.
-	html  []diag.Site
-	deep  bool
-	used  map[string]bool
-	notes []*footnote
+	html []diag.Site
+	deep bool
+	// used and defined are link definitions by name.
+	used, defined map[string]bool
+	notes         []*footnote
 
 	inlines arena
 }

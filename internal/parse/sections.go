@@ -55,7 +55,7 @@ func (r *reading) sections(root ast.Node) {
 			switch {
 			case now == steps && h.Level == 2:
 				step = r.startStep(h)
-				s = &stepReading{reading: r, step: step}
+				s = &stepReading{reading: r, step: step, from: len(*r.list)}
 				continue
 			case now == purpose && h.Level == 1:
 				titled = true
@@ -63,6 +63,7 @@ func (r *reading) sections(root ast.Node) {
 				continue
 			case now == closing && was != closing:
 				r.step = 0
+				r.closing = h
 			}
 		}
 		switch now {
@@ -78,11 +79,21 @@ func (r *reading) sections(root ast.Node) {
 		r.endStep(s, r.base+r.trimBody(0, len(r.body)))
 	}
 	r.step = 0
-	if len(rec.Steps) == 0 {
+	r.noSteps()
+	r.leftovers(root)
+}
+
+// noSteps reports a recipe without steps.
+func (r *reading) noSteps() {
+	switch {
+	case len(r.recipe.Steps) > 0:
+	case r.closing != nil:
+		r.say(NoSteps, r.blockSpan(r.closing), "The recipe has no step: this heading begins the notes, and no ## line stands before it.",
+			"Write each step under a line that begins with ## and gives the order: ## Flatten the base")
+	default:
 		r.say(NoSteps, r.span(0, 0), "The recipe has no step.",
 			"Write each step under a line that begins with ## and gives the order: ## Flatten the base")
 	}
-	r.leftovers(root)
 }
 
 // headings gathers the titles of all steps, so that a step may name a later
@@ -215,7 +226,7 @@ func (r *reading) stepNamed(at source.Span, words string) int {
 	case count == 1:
 		return begins
 	case count > 1:
-		r.say(UnknownStep, at, fmt.Sprintf("%d steps begin with %s.", count, quote(words)),
+		r.say(UnknownStep, at, fmt.Sprintf("More than one step begins with %s.", quote(words)),
 			"Write more of the title: "+r.titles[begins-1].words+".")
 		return 0
 	}
