@@ -6,6 +6,7 @@ import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/keys"
+	"coldwright/internal/parse"
 )
 
 // formatRules are kept while a file is read, so they have no check here: they
@@ -13,6 +14,7 @@ import (
 var formatRules = slices.Concat(
 	[]check.Rule{repeatedID, houseRule},
 	keysRules(),
+	parseRules(),
 )
 
 // houseRule is what check.Settings reports of a shop file.
@@ -32,6 +34,18 @@ func keysRules() []check.Rule {
 	for i, m := range keys.Mistakes {
 		rules[i] = check.Rule{
 			ID: m.ID, Severity: diag.Error, Concern: diag.Card,
+			Title: m.Title, Why: m.Why, Source: formatSource, Bad: m.Bad, Good: m.Good,
+		}
+	}
+	return rules
+}
+
+// parseRules are the mistakes of the whole recipe.
+func parseRules() []check.Rule {
+	rules := make([]check.Rule, len(parse.Kept))
+	for i, m := range parse.Kept {
+		rules[i] = check.Rule{
+			ID: m.ID, Severity: m.Severity, Concern: diag.Card,
 			Title: m.Title, Why: m.Why, Source: formatSource, Bad: m.Bad, Good: m.Good,
 		}
 	}
