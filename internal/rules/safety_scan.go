@@ -1,0 +1,194 @@
+package rules
+
+import "strings"
+
+// sign is a word the safety rules look for in everything an author wrote.
+type sign int
+
+const (
+	signFluor sign = iota
+	signAcid
+	signEtch
+	signFrost
+	signHF
+	signVinegar
+	signAcetic
+	signCitric
+	signCleaner
+	signRemover
+	signDescale
+	signDissolver
+	signGlove
+	signPutty
+	signLaser
+	signOil
+	signAnneal
+	signSand
+	signDivest
+	signHEPA
+	signDuct
+	signKilnWash
+	signFibrePaper
+	signSlag
+	signDry
+	signs
+)
+
+// signWords are the stems of the signs in lower case. A stem may stand inside
+// a word: "hydrofluoric".
+var signWords = [...]struct {
+	stem string
+	sign sign
+}{
+	{"fluor", signFluor}, {"acid", signAcid}, {"etch", signEtch}, {"frosting", signFrost}, {"frosted", signFrost},
+	{"hf", signHF}, {"vinegar", signVinegar}, {"acetic", signAcetic}, {"citric", signCitric},
+	{"cleaner", signCleaner}, {"remover", signRemover}, {"descal", signDescale}, {"dissolver", signDissolver},
+	{"glove", signGlove}, {"gauntlet", signGlove}, {"putty powder", signPutty}, {"laser", signLaser},
+	{"linseed", signOil}, {"tung oil", signOil}, {"anneal", signAnneal}, {"sand", signSand}, {"divest", signDivest},
+	{"hepa", signHEPA}, {"duct", signDuct}, {"kiln wash", signKilnWash},
+	{"fibre paper", signFibrePaper}, {"fiber paper", signFibrePaper}, {"slag", signSlag},
+	{"dry grind", signDry}, {"dry sand", signDry}, {"dry saw", signDry}, {"grind dry", signDry}, {"grind it dry", signDry},
+	{"sand dry", signDry}, {"sand it dry", signDry}, {"saw dry", signDry}, {"saw it dry", signDry}, {"dry grinding", signDry},
+}
+
+// pairs holds, for the low five bits of two letters side by side, which sign
+// words open so: 0 for none, else one more than an index into pairWords.
+var pairs, pairWords = pairTable()
+
+func pairTable() (table [1 << 10]uint8, words [][]int) {
+	for n, w := range signWords {
+		k := pairOf(w.stem[0], w.stem[1])
+		if table[k] == 0 {
+			words = append(words, nil)
+			table[k] = uint8(len(words))
+		}
+		words[table[k]-1] = append(words[table[k]-1], n)
+	}
+	return table, words
+}
+
+func pairOf(a, b byte) int { return int(a&31)<<5 | int(b&31) }
+
+// hit is a sign found at a byte of the text.
+type hit struct {
+	sign sign
+	at   int
+}
+
+// scan is what one pass over a text found.
+type scan struct {
+	hits  []hit
+	count [signs]uint16
+}
+
+// has says whether any of the signs was found.
+func (s *scan) has(any ...sign) bool {
+	for _, w := range any {
+		if s.count[w] > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// scanText looks for every sign in one pass over the text, whatever its case.
+func scanText(text []byte) scan {
+	var s scan
+	for i := 0; i+1 < len(text); i++ {
+		k := pairs[pairOf(text[i], text[i+1])]
+		if k == 0 {
+			continue
+		}
+		for _, n := range pairWords[k-1] {
+			w := &signWords[n]
+			if !openFold(text[i:], w.stem) || w.sign == signHF && !wholeWord(text, i, 2) {
+				continue
+			}
+			s.count[w.sign]++
+			s.hits = append(s.hits, hit{w.sign, i})
+		}
+	}
+	return s
+}
+
+// openFold says whether text opens with the lower-case stem, whatever its
+// case; any white space stands for a space.
+func openFold(text []byte, stem string) bool {
+	if len(text) < len(stem) {
+		return false
+	}
+	for i := range len(stem) {
+		c := text[i]
+		if c >= 'A' && c <= 'Z' {
+			c |= 0x20
+		}
+		if c != stem[i] && !(stem[i] == ' ' && (c == '\n' || c == '\t' || c == '-')) {
+			return false
+		}
+	}
+	return true
+}
+
+// wholeWord says whether n bytes from i on are a word by themselves.
+func wholeWord(text []byte, i, n int) bool {
+	before := i == 0 || !isLetter(text[i-1]) && !isDigit(text[i-1]) && text[i-1] < 0x80
+	behind := i+n >= len(text) || !isLetter(text[i+n]) && !isDigit(text[i+n]) && text[i+n] < 0x80
+	return before && behind
+}
+
+// sentence is the stretch of text around byte at that is read as one thought:
+// up to a full stop, a colon, an empty line or the line of a new item.
+func sentence(text []byte, at int) (start, end int) {
+	start = at
+	for start > 0 && !endsThought(text, start-1) {
+		start--
+	}
+	end = at
+	for end < len(text) && !endsThought(text, end) {
+		end++
+	}
+	return start, end
+}
+
+// endsThought says whether byte i ends a sentence.
+func endsThought(text []byte, i int) bool {
+	switch text[i] {
+	case '.', '!', '?', ':', ';':
+		return i+1 == len(text) || strings.IndexByte(" \t\r\n\"'*_)", text[i+1]) >= 0
+	case '|', '{', '}':
+		return true
+	case '\n':
+		rest := text[i+1:]
+		n := 0
+		for n < len(rest) && (rest[n] == ' ' || rest[n] == '\t') {
+			n++
+		}
+		if n == len(rest) {
+			return true
+		}
+		switch c := rest[n]; {
+		case c == '\n' || c == '\r' || c == '#' || c == '-' || c == '*' || c == '+':
+			return true
+		case isDigit(c):
+			for n < len(rest) && isDigit(rest[n]) {
+				n++
+			}
+			return n < len(rest) && (rest[n] == '.' || rest[n] == ')')
+		}
+		return opensKey(rest[n:])
+	}
+	return false
+}
+
+// opensKey says whether a line opens with a key and a colon.
+func opensKey(line []byte) bool {
+	for i := 0; i < len(line) && i < 24; i++ {
+		switch c := line[i]; {
+		case c == ':':
+			return i > 0
+		case !isLetter(c) && c != ' ' && c != '-':
+			return false
+		}
+	}
+	return false
+}
