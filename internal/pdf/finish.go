@@ -113,9 +113,11 @@ func putPages(f *file, doc *draw.Document, p *painter) error {
 		if own > 0 {
 			page = append(page, "/Annots["...)
 			for _, l := range links[:own] {
-				if page, err = appendLink(page, l, p.anchors, doc.Height); err != nil {
+				note, err := linkObject(l, p.anchors, doc.Height)
+				if err != nil {
 					return fmt.Errorf("page %d: %w", i+1, err)
 				}
+				page = fmt.Appendf(page, "%d 0 R ", f.add(note))
 			}
 			page = append(page, ']')
 			links = links[own:]
@@ -125,10 +127,10 @@ func putPages(f *file, doc *draw.Document, p *painter) error {
 	return nil
 }
 
-// appendLink writes a link annotation. The flag says it prints, as PDF/A-1b
-// asks of every annotation (ISO 19005-1, 6.5.3); it has nothing to print.
-func appendLink(out []byte, l link, anchors map[string]place, height draw.Unit) ([]byte, error) {
-	out = append(out, "<</Type/Annot/Subtype/Link/Border[0 0 0]/F 4/Rect["...)
+// linkObject is a link annotation. The flag says it prints, as PDF/A-1b asks
+// of every annotation (ISO 19005-1, 6.5.3); it has nothing to print.
+func linkObject(l link, anchors map[string]place, height draw.Unit) ([]byte, error) {
+	out := []byte("<</Type/Annot/Subtype/Link/Border[0 0 0]/F 4/Rect[")
 	for i, u := range [...]draw.Unit{l.left, height - l.bottom, l.right, height - l.top} {
 		if i > 0 {
 			out = append(out, ' ')

@@ -30,28 +30,34 @@ const maxSide = draw.Unit(14400 * 1000)
 // character its face does not have, a link or bookmark leads to an anchor that
 // no page has, an anchor's name stands twice, a picture's samples do not fit
 // its size, or the date is not a date.
-func Write(doc *draw.Document) (file []byte, err error) {
-	// The drawing library reports some faults by panicking. None may take a
-	// whole run of prints down.
+func Write(doc *draw.Document) ([]byte, error) {
+	return guarded(func() ([]byte, error) {
+		if err := check(doc); err != nil {
+			return nil, err
+		}
+		p := newPainter(doc)
+		for i := range doc.Pages {
+			if err := p.page(&doc.Pages[i]); err != nil {
+				return nil, fmt.Errorf("page %d: %w", i+1, err)
+			}
+		}
+		drawn, err := p.output()
+		if err != nil {
+			return nil, err
+		}
+		return finish(doc, p, drawn)
+	})
+}
+
+// guarded runs write and turns a panic into an error: the drawing library
+// reports some faults so, and none may take a whole run of prints down.
+func guarded(write func() ([]byte, error)) (file []byte, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			file, err = nil, fmt.Errorf("pdf: drawing failed: %v", r)
 		}
 	}()
-	if err := check(doc); err != nil {
-		return nil, fmt.Errorf("pdf: %w", err)
-	}
-	p := newPainter(doc)
-	for i := range doc.Pages {
-		if err := p.page(&doc.Pages[i]); err != nil {
-			return nil, fmt.Errorf("pdf: page %d: %w", i+1, err)
-		}
-	}
-	drawn, err := p.output()
-	if err != nil {
-		return nil, fmt.Errorf("pdf: %w", err)
-	}
-	if file, err = finish(doc, p, drawn); err != nil {
+	if file, err = write(); err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
 	return file, nil

@@ -1,0 +1,318 @@
+package pdf
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"os"
+	"os/exec"
+	"strings"
+	"sync"
+	"testing"
+
+	reader "github.com/ledongthuc/pdf"
+	"github.com/pdfcpu/pdfcpu/pkg/api"
+	"github.com/pdfcpu/pdfcpu/pkg/pdfcpu/model"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	imagefont "golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+
+	"coldwright/internal/draw"
+	"coldwright/internal/typeface"
+)
+
+// printIn names the variable that makes this test binary write the sample and
+// its digest instead of testing.
+const printIn = "COLDWRIGHT_PDF_DIGEST"
+
+func TestMain(m *testing.M) {
+	if os.Getenv(printIn) != "" {
+		out, err := Write(sample(3))
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		fmt.Print(digest(out))
+		os.Exit(0)
+	}
+	api.DisableConfigDir() // the validator would write to the home folder
+	os.Exit(m.Run())
+}
+
+func digest(b []byte) string {
+	sum := sha256.Sum256(b)
+	return hex.EncodeToString(sum[:])
+}
+
+func written(t testing.TB, doc *draw.Document) []byte {
+	t.Helper()
+	out, err := Write(doc)
+	require.NoError(t, err)
+	return out
+}
+
+func opened(t testing.TB, file []byte) *reader.Reader {
+	t.Helper()
+	r, err := reader.NewReader(bytes.NewReader(file), int64(len(file)))
+	require.NoError(t, err)
+	return r
+}
+
+// valid holds a file against an independent library's reading of ISO 32000-1.
+func valid(t testing.TB, file []byte) {
+	t.Helper()
+	conf := model.NewDefaultConfiguration()
+	conf.ValidationMode = model.ValidationStrict
+	require.NoError(t, api.Validate(bytes.NewReader(file), conf))
+}
+
+func TestFilesAreValid(t *testing.T) {
+	for _, pages := range []int{1, 2, 25} {
+		valid(t, written(t, sample(pages)))
+	}
+	bare := &draw.Document{Width: draw.Pt(612), Height: draw.Pt(792), Pages: make([]draw.Page, 2)}
+	valid(t, written(t, bare))
+	wide := sample(1)
+	wide.Width, wide.Height = wide.Height, wide.Width
+	file := written(t, wide)
+	valid(t, file)
+	box := opened(t, file).Page(1).V.Key("MediaBox")
+	assert.InDelta(t, 841.89, box.Index(2).Float64(), 0.005) // ISO 216: A4 is 210 by 297 mm
+	assert.InDelta(t, 595.28, box.Index(3).Float64(), 0.005)
+}
+
+// lines are the texts of a page, each line whole, read by another library.
+func lines(p reader.Page) []string {
+	var out []string
+	last := -1.0
+	for _, piece := range p.Content().Text {
+		if piece.Y != last {
+			out = append(out, "")
+			last = piece.Y
+		}
+		out[len(out)-1] += piece.S
+	}
+	return out
+}
+
+func TestTextReadsBack(t *testing.T) {
+	r := opened(t, written(t, sample(2)))
+	require.Equal(t, 2, r.NumPage())
+	for n := 1; n <= 2; n++ {
+		got := lines(r.Page(n))
+		for _, w := range words {
+			assert.Contains(t, got, w)
+		}
+		assert.Contains(t, got, fmt.Sprintf("Step %d", n))
+		assert.Contains(t, got, fmt.Sprintf("QC-%d r1", n))
+	}
+}
+
+// Every character of every face reads back as itself, and each is a glyph of
+// its own: otherwise one would read back as another.
+func TestEveryCharacterReadsBack(t *testing.T) {
+	for _, style := range typeface.Styles {
+		face := typeface.Get(style)
+		var all []rune
+		seen := map[uint16]rune{}
+		for r := rune(0x21); r <= 0xFFFF; r++ {
+			if !face.Has(r) {
+				continue
+			}
+			g := face.Glyph(r)
+			if other, twice := seen[g]; twice {
+				t.Errorf("%s: U+%04X and U+%04X are one glyph", face.Name(), r, other)
+			}
+			seen[g] = r
+			all = append(all, r)
+		}
+		doc := &draw.Document{Width: draw.MM(210), Height: draw.MM(297), Pages: make([]draw.Page, 1)}
+		run := draw.Run{Role: draw.Paragraph}
+		var want []string
+		for i := 0; i < len(all); i += 40 {
+			s := string(all[i:min(i+40, len(all))])
+			want = append(want, s)
+			run.Items = append(run.Items, draw.Text{At: draw.Point{X: 0, Y: draw.Pt(float64(20 + i/2))}, Style: style, Size: draw.Pt(9), Text: s})
+		}
+		doc.Pages[0].Runs = []draw.Run{run}
+		file := written(t, doc)
+		valid(t, file)
+		assert.Equal(t, want, lines(opened(t, file).Page(1)), face.Name())
+	}
+}
+
+// The widths in the file are those golang.org/x/image/font/sfnt reads from the
+// face, in thousandths of the size.
+func TestWidthsAreThoseOfTheFace(t *testing.T) {
+	data, err := os.ReadFile("../typeface/fonts/IBMPlexSans-Bold.ttf")
+	require.NoError(t, err)
+	other, err := sfnt.Parse(data)
+	require.NoError(t, err)
+	var buf sfnt.Buffer
+	text := "Wim—š"
+	page := opened(t, written(t, one(draw.Text{Style: draw.Bold, Size: draw.Pt(20), Text: text}))).Page(1)
+	require.Len(t, page.Fonts(), 1)
+	font := page.Font(page.Fonts()[0]).V
+	assert.Contains(t, font.Key("BaseFont").Name(), "+IBMPlexSans-Bold")
+	widths := map[int]float64{}
+	w := font.Key("DescendantFonts").Index(0).Key("W")
+	for i := 0; i < w.Len(); i += 2 {
+		for k := range w.Index(i + 1).Len() {
+			widths[int(w.Index(i).Int64())+k] = w.Index(i + 1).Index(k).Float64()
+		}
+	}
+	for _, r := range text {
+		g, err := other.GlyphIndex(&buf, r)
+		require.NoError(t, err)
+		advance, err := other.GlyphAdvance(&buf, g, fixed.I(1000), imagefont.HintingNone)
+		require.NoError(t, err)
+		assert.InDelta(t, float64(advance)/64, widths[int(g)], 0.5, string(r))
+	}
+}
+
+func TestPlacesOnThePage(t *testing.T) {
+	doc := one(draw.Text{At: draw.Point{X: draw.Pt(50), Y: draw.Pt(60)}, Size: draw.Pt(20), Text: "W"})
+	pieces := opened(t, written(t, doc)).Page(1).Content().Text
+	require.Len(t, pieces, 1)
+	// Down from the top left corner in a drawing, up from the bottom in a PDF.
+	assert.InDelta(t, 50, pieces[0].X, 0.011)
+	assert.InDelta(t, 841.89-60, pieces[0].Y, 0.011)
+	assert.InDelta(t, 20, pieces[0].FontSize, 0.011)
+}
+
+func TestSameBytes(t *testing.T) {
+	first := written(t, sample(3))
+	assert.Equal(t, digest(first), digest(written(t, sample(3))))
+	for _, env := range [][]string{
+		{"TZ=UTC", "GOMAXPROCS=1"},
+		{"TZ=Pacific/Kiritimati", "GOMAXPROCS=7"},
+		{"TZ=America/Los_Angeles", "LANG=tr_TR.UTF-8", "GOGC=5"},
+	} {
+		cmd := exec.Command(os.Args[0])
+		cmd.Env = append(append(os.Environ(), printIn+"=1"), env...)
+		cmd.Dir = t.TempDir()
+		out, err := cmd.Output()
+		require.NoError(t, err)
+		assert.Equal(t, digest(first), string(out), strings.Join(env, " "))
+	}
+}
+
+// What has been written before must not show: a subset from the store, a new
+// one, and one past the bound of the store are the same.
+func TestSameBytesWhateverWasWrittenBefore(t *testing.T) {
+	empty := func() {
+		kept.Lock()
+		clear(kept.programs)
+		kept.Unlock()
+	}
+	empty()
+	want := digest(written(t, sample(1)))
+	written(t, sheetOf([]string{"Ж", "Ω", "ł", "é"}))
+	assert.Equal(t, want, digest(written(t, sample(1))))
+	empty()
+	kept.Lock()
+	for i := range maxKept {
+		kept.programs[fmt.Sprint(i)] = nil
+	}
+	kept.Unlock()
+	assert.Equal(t, want, digest(written(t, sample(1))))
+	assert.Len(t, kept.programs, maxKept)
+	empty()
+}
+
+func TestManyAtOnce(t *testing.T) {
+	want := digest(written(t, sample(2)))
+	var wg sync.WaitGroup
+	for range 8 {
+		wg.Go(func() {
+			for range 4 {
+				out, err := Write(sample(2))
+				assert.NoError(t, err)
+				assert.Equal(t, want, digest(out))
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// one is a document of one page with the items given.
+func one(items ...draw.Item) *draw.Document {
+	return &draw.Document{Width: draw.MM(210), Height: draw.MM(297),
+		Pages: []draw.Page{{Runs: []draw.Run{{Role: draw.Paragraph, Items: items}}}}}
+}
+
+func TestErrors(t *testing.T) {
+	text := func(s string) draw.Text { return draw.Text{Size: draw.Pt(10), Text: s} }
+	linked := text("here")
+	linked.Link = "#nowhere"
+	styled := text("bold")
+	styled.Style = 9
+	marked := one(text("a"))
+	marked.Bookmarks = []draw.Bookmark{{Title: "Rim", Anchor: "rim"}}
+	dated := one(text("a"))
+	dated.Date = "2 March 2026"
+	tongue := one(text("a"))
+	tongue.Language = "en GB)"
+	role := one(text("a"))
+	role.Pages[0].Runs[0].Role = "Span"
+	flat := one()
+	flat.Height = 0
+	huge := one()
+	huge.Width = draw.Pt(14401)
+	short := colours()
+	short.Samples = short.Samples[1:]
+	for name, c := range map[string]struct {
+		doc  *draw.Document
+		says string
+	}{
+		"no document":       {nil, "no page"},
+		"no pages":          {&draw.Document{Width: 1, Height: 1}, "no page"},
+		"no height":         {flat, "cannot be written"},
+		"too wide":          {huge, "cannot be written"},
+		"uncovered":         {one(text("a硝b")), `IBMPlexSans-Regular has no '硝' (U+785D)`},
+		"above U+FFFF":      {one(text("grind 😀")), `no '😀' (U+1F600)`},
+		"tab":               {one(text("a\tb")), "U+0009"},
+		"no size":           {one(draw.Text{Text: "a"}), "no size"},
+		"no such face":      {one(styled), "face"},
+		"link to nowhere":   {one(linked), `page 1: a link leads to "#nowhere"`},
+		"bookmark":          {marked, `bookmark "Rim" leads to "rim"`},
+		"two of one name":   {one(draw.Anchor{Name: "rim"}, draw.Anchor{Name: "rim"}), `two places are named "rim"`},
+		"date":              {dated, `"2 March 2026" is not a date`},
+		"language":          {tongue, "language"},
+		"role":              {role, `"Span"`},
+		"no image":          {one(draw.Picture{}), "missing"},
+		"short image":       {one(draw.Picture{Image: short}), "160 by 120"},
+		"flat image":        {one(draw.Picture{Image: &draw.Image{Grey: true}}), "0 by 0"},
+		"shape without":     {one(draw.Path{Stroke: 1, Segs: []draw.Seg{{Op: draw.LineTo}}}), "begin with a move"},
+		"shape of a kind":   {one(draw.Path{Stroke: 1, Segs: []draw.Seg{{}, {Op: 7}}}), "kind 7"},
+		"nothing to draw":   {one(nil), "cannot be drawn"},
+		"pointer to a text": {one(&draw.Text{Text: "a", Size: 1}), "cannot be drawn"},
+	} {
+		out, err := Write(c.doc)
+		assert.Nil(t, out, name)
+		if assert.Error(t, err, name) {
+			assert.Contains(t, err.Error(), c.says, name)
+			assert.NotContains(t, err.Error(), "drawing failed", name)
+		}
+	}
+}
+
+// A fault that panics comes out as an error.
+func TestPanicsBecomeErrors(t *testing.T) {
+	out, err := guarded(func() ([]byte, error) { panic("broken") })
+	assert.Nil(t, out)
+	assert.ErrorContains(t, err, "drawing failed: broken")
+}
+
+func TestTextThatIsNotUTF8(t *testing.T) {
+	// Layout replaces it; here each stray byte is the sign for a lost character,
+	// which the face holds.
+	doc := one(draw.Text{Size: draw.Pt(10), Text: "a\xff\xfeb\xe2\x82"})
+	doc.Title, doc.Bookmarks = "t\xff\x00\n", nil
+	file := written(t, doc)
+	valid(t, file)
+	assert.Equal(t, []string{"a\uFFFD\uFFFDb\uFFFD\uFFFD"}, lines(opened(t, file).Page(1)))
+}
