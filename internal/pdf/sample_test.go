@@ -90,7 +90,7 @@ func sample(pages int) *draw.Document {
 	return doc
 }
 
-func image(w, h int, grey bool, samples []byte) *draw.Image {
+func newImage(w, h int, grey bool, samples []byte) *draw.Image {
 	sum := sha256.Sum256(samples)
 	return &draw.Image{Key: hex.EncodeToString(sum[:]), Width: w, Height: h, Grey: grey, Samples: samples}
 }
@@ -104,7 +104,7 @@ func colours() *draw.Image {
 			b = append(b, byte(x*255/w), byte(y*255/h), byte((x*y)%256))
 		}
 	}
-	return image(w, h, false, b)
+	return newImage(w, h, false, b)
 }
 
 // wedge is grey, from black to white.
@@ -113,7 +113,7 @@ func wedge(w int) *draw.Image {
 	for i := range b {
 		b[i] = byte(i % w * 255 / w)
 	}
-	return image(w, 10, true, b)
+	return newImage(w, 10, true, b)
 }
 
 // chequer is black and white, of a width that is no multiple of eight.
@@ -125,5 +125,5 @@ func chequer() *draw.Image {
 			b[i] = 255
 		}
 	}
-	return image(w, h, true, b)
+	return newImage(w, h, true, b)
 }
