@@ -230,7 +230,9 @@ func (r *reading) leftovers(root ast.Node) {
 	if len(blocks) > 0 {
 		r.recipe.Footnotes = blocks
 	}
-	r.definitions(root, 0)
+	if r.links {
+		r.definitions(root, 0)
+	}
 }
 
 func (r *reading) footnoteOf(f *footnote, index int) prose.Block {

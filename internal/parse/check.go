@@ -194,9 +194,10 @@ func (r *reading) signalled(p *ast.Paragraph) bool {
 	return false
 }
 
-// checkpoint reads a task item. after are the elements that stand inside it.
-func (s *stepReading) checkpoint(item *ast.ListItem, task string) (e recipe.Element, after []recipe.Element) {
-	e = recipe.Element{Kind: recipe.Check, Span: s.blockSpan(item)}
+// checkpoint reads a task item into e. after are the elements that stand inside
+// it.
+func (s *stepReading) checkpoint(e *recipe.Element, item *ast.ListItem, task string) (after []recipe.Element) {
+	e.Kind, e.Span = recipe.Check, s.blockSpan(item)
 	c := &e.Check
 	first := item.FirstChild()
 	c.Span = s.blockSpan(first)
@@ -207,7 +208,7 @@ func (s *stepReading) checkpoint(item *ast.ListItem, task string) (e recipe.Elem
 	inlines := s.inlinesOf(first, 0)
 	inlines, c.Return = s.goBack(inlines)
 	c.Words = inlines
-	c.Text = strings.Join(strings.Fields(prose.Words(inlines)), " ")
+	c.Text = collapse(prose.Words(inlines))
 	if c.Text == "" {
 		s.say(TickBox, c.Span, "This checkpoint says nothing of what must be true.",
 			"Write what is looked at and what it has to show: - [ ] Raking lamp: no line left")
@@ -218,9 +219,12 @@ func (s *stepReading) checkpoint(item *ast.ListItem, task string) (e recipe.Elem
 	if c.Tile == "" {
 		c.Tile = s.tileIn(c.Text)
 	}
-	blocks, after := s.inside(&e, item, first)
-	e.Blocks = append(e.Blocks, blocks...)
-	return e, after
+	if first.NextSibling() != nil {
+		var blocks []prose.Block
+		blocks, after = s.inside(e, item, first)
+		e.Blocks = append(e.Blocks, blocks...)
+	}
+	return after
 }
 
 // opening reads what a checkpoint opens with: a test, a tile, a stop.

@@ -67,7 +67,7 @@ var factMeant = map[string]string{
 // factLine is a line in the form of a fact: Name: value. Places are bytes of
 // the body.
 type factLine struct {
-	name               string
+	name, folded       string
 	nameStart, nameEnd int
 	start, end         int
 	// fact is the place in factTable, -1 for an unknown name.
@@ -122,11 +122,12 @@ func (r *reading) factLine(item ast.Node) (l factLine, ok bool) {
 	l.start, l.end = r.unwrap(l.start, l.end)
 	var known bool
 	if l.fact, known = factIndex[l.name]; !known {
-		if l.fact, known = factIndex[fold(l.name)]; !known {
+		l.folded = fold(l.name)
+		if l.fact, known = factIndex[l.folded]; !known {
 			l.fact = -1
 		}
 	}
-	if !known && strings.Count(fold(l.name), " ") > 2 {
+	if !known && strings.Count(l.folded, " ") > 2 {
 		return l, false
 	}
 	return l, true
@@ -158,8 +159,9 @@ func (r *reading) unwrap(start, end int) (int, int) {
 }
 
 // factual counts the items of a list that carry the name of a fact, and says
-// whether all do that are neither checkpoints nor belong to one.
-func (r *reading) factual(list *ast.List) (known int, all bool) {
+// whether all do that are neither checkpoints nor belong to one. With any it is
+// content with one.
+func (r *reading) factual(list *ast.List, any bool) (known int, all bool) {
 	all = true
 	for c := list.FirstChild(); c != nil; c = c.NextSibling() {
 		if taskOf(c) != "" {
@@ -169,7 +171,10 @@ func (r *reading) factual(list *ast.List) (known int, all bool) {
 		switch {
 		case ok && line.fact >= 0:
 			known++
-		case ok && belongings[fold(line.name)] != 0:
+			if any {
+				return known, all
+			}
+		case ok && belongings[line.folded] != 0:
 		default:
 			all = false
 		}
@@ -185,7 +190,7 @@ func (r *reading) likeFacts(list *ast.List) bool {
 			continue
 		}
 		line, ok := r.factLine(c)
-		return ok && (factMeant[fold(line.name)] != "" || keys.Nearest(line.name, factNames) != "")
+		return ok && (factMeant[line.folded] != "" || keys.Nearest(line.name, factNames) != "")
 	}
 	return false
 }
@@ -213,7 +218,7 @@ func (s *stepReading) fact(l factLine, item ast.Node) {
 	text := s.all[s.base+l.start : s.base+l.end]
 	f := recipe.Fact{NameSpan: s.span(l.nameStart, l.nameEnd), Span: s.span(l.start, l.end)}
 	v := value{at: f.Span, exact: true, item: item}
-	if strings.ContainsAny(text, "\n\t\r") {
+	if strings.IndexByte(text, '\n') >= 0 || strings.IndexByte(text, '\t') >= 0 {
 		// Line ends and tabs are spaces; every byte keeps its place.
 		text = strings.NewReplacer("\r", " ", "\n", " ", "\t", " ").Replace(text)
 	}
@@ -223,16 +228,21 @@ func (s *stepReading) fact(l factLine, item ast.Node) {
 	}
 	f.Value = collapse(v.text)
 	s.factHTML(item.FirstChild())
-	defer s.below(item)
 	if l.fact < 0 {
 		s.step.Facts = append(s.step.Facts, f)
 		s.unknownFact(f.NameSpan, l.name)
-		return
+	} else {
+		s.known(l, f, v)
 	}
+	s.below(item)
+}
+
+// known reads a fact whose name is known.
+func (s *stepReading) known(l factLine, f recipe.Fact, v value) {
 	f.Name = factTable[l.fact].name
 	v.name = f.Name
 	if s.step.Facts == nil {
-		s.step.Facts = make([]recipe.Fact, 0, 12)
+		s.step.Facts = make([]recipe.Fact, 0, min(v.item.Parent().ChildCount(), 20))
 	}
 	s.step.Facts = append(s.step.Facts, f)
 	if first := s.given[l.fact]; first.Known() {
@@ -282,12 +292,10 @@ func (s *stepReading) below(item ast.Node) {
 		s.say(FactForm, firstLine(blocks[0].Span), "Nothing but its value stands behind a fact.", "Write it as an instruction below the facts.")
 		s.add(recipe.Element{Kind: recipe.Words, Span: blocks[0].Span, Blocks: blocks})
 	}
-	for _, e := range after {
-		if e.Kind == recipe.Check {
-			s.owned, s.owner = true, len(s.step.Body)
-		}
-		s.add(e)
+	for i := range after {
+		s.owned = s.owned || after[i].Kind == recipe.Check
 	}
+	s.follow(after)
 }
 
 // collapse sets spaces in a row as one.

@@ -323,7 +323,8 @@ func (r *reading) arrivalField(v keys.Value) recipe.Field[recipe.Arrival] {
 	a := recipe.Arrival{Words: strings.TrimSpace(text)}
 	good := true
 	abrasiveFrom, abrasiveTo := -1, -1
-	for i, part := range pieces(text, ',') {
+	var room [8][2]int
+	for i, part := range pieces(text, ',', room[:0]) {
 		words := text[part[0]:part[1]]
 		lower := strings.ToLower(words)
 		switch {
@@ -408,9 +409,9 @@ func (r *reading) measure(v keys.Value, part [2]int, word string, into *quantity
 }
 
 // pieces cuts a text at a byte and gives where each part stands without the
-// spaces around it. Between two figures a comma belongs to the number.
-func pieces(text string, at byte) [][2]int {
-	var all [][2]int
+// spaces around it, in the room of all. Between two figures a comma belongs to
+// the number.
+func pieces(text string, at byte, all [][2]int) [][2]int {
 	from := 0
 	for i := 0; i <= len(text); i++ {
 		if i < len(text) && (text[i] != at || i > 0 && figure(text[i-1]) && i+1 < len(text) && figure(text[i+1])) {

@@ -19,10 +19,10 @@ type arena []prose.Inline
 // take gives an empty slice with room for n.
 func (a *arena) take(n int) []prose.Inline {
 	if n > len(*a) {
-		if n > 32 {
+		if n > 16 {
 			return make([]prose.Inline, 0, n)
 		}
-		*a = make([]prose.Inline, 64)
+		*a = make([]prose.Inline, 32)
 	}
 	s := (*a)[:0:n]
 	*a = (*a)[n:]

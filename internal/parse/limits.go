@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"bytes"
 	"fmt"
 
 	"coldwright/internal/quantity"
@@ -54,53 +55,36 @@ func blank(text []byte) bool {
 	return true
 }
 
-// Kinds of byte that the look at tangles asks about.
-const (
-	bracketByte = 1 + iota
-	markByte
-)
-
-var tangles = func() (t [256]uint8) {
-	t['['] = bracketByte
-	t['*'], t['_'], t['~'] = markByte, markByte, markByte
-	return t
-}()
-
-// untangled looks, in one pass and before the text is read, for what would
-// take reading out of all proportion: quotes inside quotes, brackets by the
-// thousand, tables without end. It reports the first and gives false.
+// untangled looks, before the text is read, for what would take reading out
+// of all proportion: quotes inside quotes, brackets by the thousand, tables
+// without end. It reports the first and gives false.
 func (r *reading) untangled() bool {
-	lines := 0
-	for _, b := range r.body {
-		if b == '\n' {
-			lines++
-		}
-	}
-	brackets, marks, all := 0, 0, 0
-	paragraph := 0
+	lines := bytes.Count(r.body, newline)
+	many := count(r.body).over(maxBrackets, maxMarks)
+	var all, paragraph tally
+	start := 0
 	for at := 0; at < len(r.body); lines-- {
-		end := at
-		for end < len(r.body) && r.body[end] != '\n' {
-			switch tangles[r.body[end]] {
-			case bracketByte:
-				brackets++
-				all++
-			case markByte:
-				marks++
-			}
-			end++
+		end := len(r.body)
+		if i := bytes.IndexByte(r.body[at:], '\n'); i >= 0 {
+			end = at + i
 		}
 		line := r.body[at:end]
-		switch {
-		case len(line) == 0 || len(line) == 1 && line[0] == '\r':
-			brackets, marks, paragraph = 0, 0, end+1
-		case brackets > maxBrackets || marks > maxMarks:
-			r.tangled(paragraph, end, "There are more brackets and stars in this paragraph than can be read.")
-			return false
-		case all > maxAllBrackets:
-			r.tangled(at, end, "There are more brackets in this file than can be read.")
-			return false
-		case r.nested(line, at):
+		if many {
+			n := count(line)
+			all.add(n)
+			paragraph.add(n)
+			switch {
+			case all.brackets > maxAllBrackets:
+				r.tangled(at, end, "There are more brackets in this file than can be read.")
+				return false
+			case paragraph.over(maxBrackets, maxMarks):
+				r.tangled(start, end, "There are more brackets and stars in this paragraph than can be read.")
+				return false
+			case len(line) == 0 || len(line) == 1 && line[0] == '\r':
+				paragraph, start = tally{}, end+1
+			}
+		}
+		if r.nested(line, at) {
 			return false
 		}
 		if n := columns(line); n > maxColumns || n*lines > maxCells && n > 1 {
@@ -110,6 +94,19 @@ func (r *reading) untangled() bool {
 		at = end + 1
 	}
 	return true
+}
+
+// tally counts what the library pairs up.
+type tally struct{ brackets, marks int }
+
+func (t *tally) add(o tally) { t.brackets, t.marks = t.brackets+o.brackets, t.marks+o.marks }
+
+func (t tally) over(brackets, marks int) bool { return t.brackets > brackets || t.marks > marks }
+
+var newline, bracket, star, score, tilde = []byte("\n"), []byte("["), []byte("*"), []byte("_"), []byte("~")
+
+func count(text []byte) tally {
+	return tally{bytes.Count(text, bracket), bytes.Count(text, star) + bytes.Count(text, score) + bytes.Count(text, tilde)}
 }
 
 func (r *reading) tangled(start, end int, message string) {

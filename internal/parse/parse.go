@@ -96,7 +96,9 @@ type reading struct {
 	// html are the places of raw HTML, deep says that nesting was reported.
 	html []diag.Site
 	deep bool
-	// used and defined are link definitions by name.
+	// links says that the text has link definitions; used and defined are they
+	// by name.
+	links         bool
 	used, defined map[string]bool
 	notes         []*footnote
 
@@ -106,7 +108,7 @@ type reading struct {
 // Parse reads a recipe. Its mistakes are in the list, unsorted; what could be
 // read is in the recipe, which is never nil.
 func (p *Parser) Parse(f *source.File) (*recipe.Recipe, diag.List) {
-	list := make(diag.List, 0, 4)
+	var list diag.List
 	r := &reading{
 		Parser: p,
 		file:   f,
@@ -144,7 +146,7 @@ func (r *reading) markdownOf() (root ast.Node) {
 	}()
 	pc := parser.NewContext()
 	root = r.markdown.Parse(text.NewReader(r.body), parser.WithContext(pc))
-	r.notes = footnotesOf(pc)
+	r.notes, r.links = footnotesOf(pc), len(pc.References()) > 0
 	return root
 }
 

@@ -60,7 +60,8 @@ func (r *reading) noSurface(at source.Span, name string) {
 // surfacesIn reads names of surfaces with commas or "and" between them. all is
 // true for the one word all.
 func (s *stepReading) surfacesIn(v value, from, to int) (uses []recipe.SurfaceUse, all bool) {
-	for _, p := range pieces(v.text[from:to], ',') {
+	var room [8][2]int
+	for _, p := range pieces(v.text[from:to], ',', room[:0]) {
 		start, end := from+p[0], from+p[1]
 		if start == end {
 			s.say(BadFact, v.at, "A surface is missing beside a comma.", "Write the names with commas between them: base, rim.")
@@ -170,7 +171,8 @@ func (s *stepReading) waterFact(v value) {
 	if v.text == "" {
 		return
 	}
-	parts := pieces(v.text, ',')
+	var room [4][2]int
+	parts := pieces(v.text, ',', room[:0])
 	word := v.text[parts[0][0]:parts[0][1]]
 	w := s.house.FindWater(word)
 	if w == nil {
@@ -249,25 +251,24 @@ func (s *stepReading) chargeFact(v value) {
 	if v.text == "" {
 		return
 	}
-	parts := pieces(strings.ToLower(v.text), ',')
-	lower := strings.ToLower(v.text)
-	if len(lower) != len(v.text) {
-		lower = v.text
-	}
 	var c recipe.Charge
-	for i, p := range parts {
-		words := lower[p[0]:p[1]]
+	var room [4][2]int
+	for i, p := range pieces(v.text, ',', room[:0]) {
+		words := v.text[p[0]:p[1]]
+		_, every := cutFold(words, "every ")
+		_, last := cutFold(words, "last ")
+		const without = " without"
 		switch {
-		case i == 0 && words == "once":
+		case i == 0 && strings.EqualFold(words, "once"):
 			c.Once = true
-		case i == 0 && strings.HasPrefix(words, "every "):
+		case i == 0 && every:
 			q, ok := s.amount(v, p[0]+len("every "), p[1], quantity.Time)
 			if !ok {
 				return
 			}
 			c.Every = q
-		case i == 1 && strings.HasPrefix(words, "last ") && strings.HasSuffix(words, " without"):
-			q, ok := s.amount(v, p[0]+len("last "), p[1]-len(" without"), quantity.Time)
+		case i == 1 && !c.Once && last && len(words) > len("last"+without) && strings.EqualFold(words[len(words)-len(without):], without):
+			q, ok := s.amount(v, p[0]+len("last "), p[1]-len(without), quantity.Time)
 			if !ok {
 				return
 			}
@@ -289,16 +290,17 @@ func (s *stepReading) timeFact(v value) {
 	}
 	t := recipe.Time{Times: 1}
 	seen := false
-	for i, p := range pieces(v.text, '+') {
+	var room [4][2]int
+	for i, p := range pieces(v.text, '+', room[:0]) {
 		words := v.text[p[0]:p[1]]
-		lower := strings.ToLower(words)
-		alone, isAlone := strings.CutSuffix(lower, "alone")
+		n := len(words) - len("alone")
+		isAlone := n > 0 && strings.EqualFold(words[n:], "alone")
 		switch {
 		case words == "":
 			s.say(BadFact, v.at, "A time is missing beside the +.", timeForms)
 			return
 		case isAlone && !t.Alone.Written():
-			q, ok := s.amount(v, p[0], p[0]+len(strings.TrimRight(alone, " ")), quantity.Time)
+			q, ok := s.amount(v, p[0], p[0]+len(strings.TrimRight(words[:n], " ")), quantity.Time)
 			if !ok {
 				return
 			}
@@ -327,7 +329,7 @@ func (s *stepReading) attended(v value, p [2]int, t *recipe.Time) bool {
 		s.say(BadFact, v.part(p[0], p[1]), fmt.Sprintf("%s does not say how many faces take how long.", capital(quote(text))), timeForms)
 		return false
 	}
-	low, usual, high, err := quantity.ParseRange(text[from:], s.house.Numbers, quantity.Time)
+	low, usual, high, err := span(text[from:], s.house.Numbers)
 	if err != nil {
 		s.say(BadAmount, v.part(p[0]+from+err.Start, p[0]+from+err.End), err.Message, err.Help)
 		return false
@@ -336,6 +338,17 @@ func (s *stepReading) attended(v value, p [2]int, t *recipe.Time) bool {
 	low.Amount, usual.Amount, high.Amount = low.Amount*n, usual.Amount*n, high.Amount*n
 	t.Low, t.Usual, t.High = low, usual, high
 	return true
+}
+
+// span reads one time or a range of them.
+func span(text string, o quantity.Options) (low, usual, high quantity.Value, err *quantity.Error) {
+	for i := 0; i < len(text); i++ {
+		if text[i] == '-' || text[i] >= 0x80 {
+			return quantity.ParseRange(text, o, quantity.Time)
+		}
+	}
+	one, err := quantity.Parse(text, o, quantity.Time)
+	return one, one, one, err
 }
 
 // times reads the "6 x" a text begins with and where the rest starts; 0 where
@@ -457,7 +470,7 @@ func (s *stepReading) amountFact(v value) {
 // commas, and at an "and" before a figure.
 func amounts(text string) [][2]int {
 	var all [][2]int
-	for _, p := range pieces(text, ',') {
+	for _, p := range pieces(text, ',', nil) {
 		from := p[0]
 		if strings.HasPrefix(text[from:p[1]], "and ") {
 			from += len("and ")

@@ -41,7 +41,6 @@ func (r *reading) sections(root ast.Node) {
 	r.headings(root)
 	rec := r.recipe
 	now, titled := purpose, false
-	var step *recipe.Step
 	var s *stepReading
 	for n := root.FirstChild(); n != nil; n = n.NextSibling() {
 		h, isHeading := n.(*ast.Heading)
@@ -54,8 +53,7 @@ func (r *reading) sections(root ast.Node) {
 			now = next
 			switch {
 			case now == steps && h.Level == 2:
-				step = r.startStep(h)
-				s = &stepReading{reading: r, step: step, from: len(*r.list)}
+				s = r.stepAt(s, r.startStep(h))
 				continue
 			case now == purpose && h.Level == 1:
 				titled = true
@@ -157,12 +155,24 @@ func (r *reading) purpose(n ast.Node) {
 		}
 	}
 	if list, ok := n.(*ast.List); ok {
-		if known, all := r.factual(list); known > 0 && all {
+		if known, all := r.factual(list, false); known > 0 && all {
 			r.say(FactsLate, r.blockSpan(list), "Facts stand here before the first step, so they belong to none.",
 				"Write them below the ## line of their step.")
 		}
 	}
 	r.recipe.Purpose = r.blockOf(r.recipe.Purpose, n, 0)
+}
+
+// stepAt is the reading of a step, in the room of the one before it.
+func (r *reading) stepAt(s *stepReading, step *recipe.Step) *stepReading {
+	var body []recipe.Element
+	if s == nil {
+		s = new(stepReading)
+	} else {
+		body = s.body[:0]
+	}
+	*s = stepReading{reading: r, step: step, from: len(*r.list), body: body}
+	return s
 }
 
 // startStep opens the next step.

@@ -27,10 +27,16 @@ type stepReading struct {
 	// below the top were reported.
 	given [factCount]source.Span
 	late  bool
+	// body are the elements of the step so far.
+	body []recipe.Element
 }
 
-// close gives what others found in the step its number.
+// close puts the elements into the step and gives what others found in it its
+// number.
 func (s *stepReading) close() {
+	if len(s.body) > 0 {
+		s.step.Body = append(make([]recipe.Element, 0, len(s.body)), s.body...)
+	}
 	for i := s.from; i < len(*s.list); i++ {
 		if d := &(*s.list)[i]; d.Step == 0 {
 			d.Step = s.step.Number
@@ -53,22 +59,25 @@ func (s *stepReading) block(n ast.Node) {
 	s.begun = true
 }
 
-func (s *stepReading) add(e recipe.Element) {
-	if s.step.Body == nil {
-		s.step.Body = make([]recipe.Element, 0, 6)
-	}
-	s.step.Body = append(s.step.Body, e)
+// add puts an element at the end of the step. Elements are large, so they
+// gather in one place for all steps and are copied once.
+func (s *stepReading) add(e recipe.Element) { s.body = append(s.body, e) }
+
+// owning adds an element for an instruction or checkpoint to be read into.
+// Nothing may be added before it is read.
+func (s *stepReading) owning() *recipe.Element {
+	s.owned, s.owner = true, len(s.body)
+	s.body = append(s.body, recipe.Element{})
+	return &s.body[s.owner]
 }
 
-// own adds an instruction or checkpoint, and what stands below it.
-func (s *stepReading) own(e recipe.Element, after []recipe.Element) {
-	s.owned, s.owner = true, len(s.step.Body)
-	s.add(e)
-	for _, a := range after {
-		if a.Kind == recipe.Check {
-			s.owner = len(s.step.Body)
+// follow adds what stands inside an instruction or checkpoint.
+func (s *stepReading) follow(after []recipe.Element) {
+	for i := range after {
+		if after[i].Kind == recipe.Check {
+			s.owner = len(s.body)
 		}
-		s.add(a)
+		s.add(after[i])
 	}
 }
 
@@ -139,7 +148,7 @@ func (s *stepReading) shown(inlines []prose.Inline) []recipe.Element {
 func (s *stepReading) listOf(list *ast.List) {
 	facts := false
 	if !list.IsOrdered() {
-		known, all := s.factual(list)
+		known, all := s.factual(list, !s.begun)
 		switch {
 		case !s.begun:
 			facts = known > 0 || s.likeFacts(list)
@@ -184,21 +193,20 @@ func (s *stepReading) listOf(list *ast.List) {
 // right and wrong.
 func (s *stepReading) belongs(item ast.Node) bool {
 	line, ok := s.factLine(item)
-	return ok && belongings[fold(line.name)] != 0
+	return ok && belongings[line.folded] != 0
 }
 
 // item reads an instruction, a checkpoint or what belongs to the one before.
 // among is true in the list of facts, where an instruction has no place.
 func (s *stepReading) item(item *ast.ListItem, mark int, among bool) {
 	if task := taskOf(item); task != "" {
-		e, after := s.checkpoint(item, task)
-		s.own(e, after)
+		s.follow(s.checkpoint(s.owning(), item, task))
 		return
 	}
 	if kind := s.belonging(item); kind != 0 {
 		var owner *recipe.Element
 		if s.owned {
-			owner = &s.step.Body[s.owner]
+			owner = &s.body[s.owner]
 		}
 		for _, e := range s.attach(owner, kind, item) {
 			s.add(e)
@@ -209,8 +217,7 @@ func (s *stepReading) item(item *ast.ListItem, mark int, among bool) {
 		s.say(FactForm, firstLine(s.blockSpan(item)), "This line stands among the facts and is none: a fact is a name, a colon and a value.",
 			"Write it as an instruction below the facts, or as a fact: Time: 8 min")
 	}
-	e, after := s.order(item, mark)
-	s.own(e, after)
+	s.follow(s.order(s.owning(), item, mark))
 }
 
 // Kinds of line that belong to the item before them.
@@ -225,23 +232,32 @@ var belongings = map[string]int{"key point": keyPoint, "reason": reason, "right"
 
 // belonging says which of them an item is, 0 for none.
 func (r *reading) belonging(item ast.Node) int {
-	if line, ok := r.factLine(item); ok && len(line.name) <= 12 {
-		return belongings[fold(line.name)]
+	first := item.FirstChild()
+	if first == nil || first.Type() != ast.TypeBlock || first.Lines().Len() == 0 {
+		return 0
+	}
+	switch r.body[first.Lines().At(0).Start] {
+	case 'k', 'K', 'r', 'R', 'w', 'W', '*', '_', '`':
+	default:
+		return 0 // the quick way out, for nearly every line
+	}
+	if line, ok := r.factLine(item); ok {
+		return belongings[line.folded]
 	}
 	return 0
 }
 
-// order reads an instruction. after are the checkpoints, cautions and pictures
-// that stand inside it.
-func (s *stepReading) order(item *ast.ListItem, mark int) (e recipe.Element, after []recipe.Element) {
-	e = recipe.Element{Kind: recipe.Order, Span: s.blockSpan(item), Mark: mark}
+// order reads an instruction into e. after are the checkpoints, cautions and
+// pictures that stand inside it.
+func (s *stepReading) order(e *recipe.Element, item *ast.ListItem, mark int) (after []recipe.Element) {
+	e.Kind, e.Span, e.Mark = recipe.Order, s.blockSpan(item), mark
 	if raw := s.rawText(item); strings.HasPrefix(raw, "[]") {
 		start := s.base + blockStart(item.FirstChild())
 		s.say(TickBox, s.file.Span(start, start+2), "“[]” is no tick box, so this line is no checkpoint.",
 			"Write - [ ] with a space between the brackets.")
 	}
-	e.Blocks, after = s.inside(&e, item, nil)
-	return e, after
+	e.Blocks, after = s.inside(e, item, nil)
+	return after
 }
 
 // inside reads the blocks of an item that is owner, or stands in it. What is
@@ -290,7 +306,8 @@ func (s *stepReading) nested(owner *recipe.Element, n *ast.List) (list prose.Blo
 			continue
 		}
 		if task := taskOf(item); task != "" {
-			e, more := s.checkpoint(item, task)
+			var e recipe.Element
+			more := s.checkpoint(&e, item, task)
 			after = append(append(after, e), more...)
 			continue
 		}

@@ -227,21 +227,45 @@ func capital(s string) string {
 // fold is how words are compared: in lower case, a hyphen as good as a space,
 // spaces in a row as one.
 func fold(s string) string {
-	plain := true
+	if folded(s) {
+		return s
+	}
+	buf := make([]byte, 0, 48)
+	for i := 0; i < len(s); i++ {
+		c := s[i]
+		switch {
+		case c >= 0x80:
+			s = strings.Map(func(c rune) rune {
+				if c == '-' || c == '_' {
+					return ' '
+				}
+				return unicode.ToLower(c)
+			}, s)
+			return strings.Join(strings.Fields(s), " ")
+		case c >= 'A' && c <= 'Z':
+			c += 'a' - 'A'
+		case c == '-' || c == '_' || isSpace(c):
+			if len(buf) == 0 || buf[len(buf)-1] == ' ' {
+				continue
+			}
+			c = ' '
+		}
+		buf = append(buf, c)
+	}
+	if n := len(buf); n > 0 && buf[n-1] == ' ' {
+		buf = buf[:n-1]
+	}
+	return string(buf)
+}
+
+// folded says whether s is plain enough to be its own folded form.
+func folded(s string) bool {
 	for i := 0; i < len(s); i++ {
 		c := s[i]
 		if c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == ' ' && i > 0 && i < len(s)-1 && s[i-1] != ' ' {
 			continue
 		}
-		plain = false
-		break
+		return false
 	}
-	if plain {
-		return s
-	}
-	s = strings.ToLower(s)
-	if strings.ContainsAny(s, "-_") {
-		s = strings.NewReplacer("-", " ", "_", " ").Replace(s)
-	}
-	return strings.Join(strings.Fields(s), " ")
+	return true
 }

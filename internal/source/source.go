@@ -5,6 +5,7 @@
 package source
 
 import (
+	"bytes"
 	"sort"
 	"unicode/utf8"
 )
@@ -19,13 +20,18 @@ type File struct {
 	lines []int // offset of the first byte of every line
 }
 
+var lineEnd = []byte{'\n'}
+
 // New makes a File of text; name is what findings print.
 func New(name string, text []byte) *File {
-	f := &File{Name: name, Text: text, lines: make([]int, 1, 64)}
-	for i, b := range text {
-		if b == '\n' {
-			f.lines = append(f.lines, i+1)
+	f := &File{Name: name, Text: text, lines: make([]int, 1, bytes.Count(text, lineEnd)+1)}
+	for at := 0; ; {
+		i := bytes.IndexByte(text[at:], '\n')
+		if i < 0 {
+			break
 		}
+		at += i + 1
+		f.lines = append(f.lines, at)
 	}
 	return f
 }

@@ -1,0 +1,238 @@
+package parse
+
+import (
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/prose"
+	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
+	"coldwright/internal/source"
+	"coldwright/internal/trade"
+)
+
+// quillfen is the house of the example recipe.
+var quillfen = sync.OnceValues(func() (*Parser, error) {
+	name := filepath.Join("testdata", "example", "shop.yaml")
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return nil, err
+	}
+	var list diag.List
+	return New(trade.Lay(source.New("shop.yaml", text), &list)), nil
+})
+
+func exampleText(t testing.TB) []byte {
+	text, err := os.ReadFile(filepath.Join("testdata", "example", "cast-weight.md"))
+	require.NoError(t, err)
+	return text
+}
+
+func example1(t testing.TB) (*recipe.Recipe, diag.List) {
+	p, err := quillfen()
+	require.NoError(t, err)
+	return p.Parse(source.New("cast-weight.md", exampleText(t)))
+}
+
+func mm(v float64) quantity.Value      { return quantity.Value{Amount: v, Unit: quantity.Millimetre} }
+func minutes(v float64) quantity.Value { return quantity.Value{Amount: v, Unit: quantity.Minute} }
+
+func TestExampleFrontMatter(t *testing.T) {
+	r, list := example1(t)
+	require.Empty(t, said(list), "the example is sound")
+
+	assert.Equal(t, "cast-weight", r.ID.Value)
+	assert.Equal(t, "cast-weight", r.ID.Span.Text())
+	assert.Equal(t, "Cast paperweight, base bright, dome left as it came", r.Title.Value)
+	assert.Equal(t, 2, r.Revision.Value)
+	assert.Equal(t, recipe.Date{Year: 2026, Month: 10, Day: 5}, r.Date.Value)
+	assert.Equal(t, "studio lead", r.Approved.Value)
+	assert.Equal(t, recipe.Date{Year: 2027, Month: 10, Day: 5}, r.Review.Value)
+	require.True(t, r.Glass.OK)
+	assert.Equal(t, "soda-lime", r.Glass.Value.Name)
+	assert.False(t, r.GlassUnknown)
+	assert.Nil(t, r.Coating)
+
+	assert.Equal(t, "cast", r.Piece.Form.Value)
+	assert.Equal(t, mm(80), r.Piece.Size.Value.Diameter)
+	assert.Equal(t, mm(45), r.Piece.Size.Value.Height)
+	assert.Empty(t, r.Piece.Size.Value.Sides)
+	assert.Equal(t, "80 mm dia x 45 mm", r.Piece.Size.Value.Words)
+	assert.Equal(t, "removed", r.Piece.Mould.Value)
+	assert.False(t, r.Piece.Count.Written())
+	assert.False(t, r.Piece.Mass.Written())
+
+	require.Len(t, r.Surfaces, 3)
+	base, rim, dome := r.Surfaces[0], r.Surfaces[1], r.Surfaces[2]
+	assert.Equal(t, "base", base.Name.Value)
+	assert.Equal(t, "flat", base.Shape.Value.Name)
+	assert.Equal(t, quantity.Value{Amount: 50, Unit: quantity.SquareCentimetre}, base.Area.Value)
+	assert.Equal(t, "sawn", base.From.Value.How)
+	require.NotNil(t, base.From.Value.Abrasive.Family)
+	assert.Equal(t, "diamond", base.From.Value.Abrasive.Family.Name)
+	assert.Equal(t, "100 mesh", base.From.Value.Abrasive.Grade.Label)
+	assert.Equal(t, "sawn, diamond 100 mesh", base.From.Value.Words)
+	assert.Equal(t, "bright polish", base.To.Value.Name)
+	assert.Equal(t, "T5", base.Tile.Value)
+	assert.Equal(t, "arris", rim.Shape.Value.Name)
+	assert.Equal(t, mm(250), rim.Length.Value)
+	assert.Equal(t, mm(1), rim.Width.Value)
+	assert.Equal(t, "new", rim.From.Value.How)
+	assert.Equal(t, "seamed", rim.To.Value.Name)
+	assert.Equal(t, "fire polished", dome.From.Value.How)
+	assert.Nil(t, dome.From.Value.Abrasive.Family)
+	assert.Equal(t, "untouched", dome.To.Value.Name)
+	assert.False(t, dome.Area.Written())
+
+	assert.Equal(t, "Bright base. The dome is never touched, not even with cerium.", r.Stop.Value)
+	require.Len(t, r.Cautions, 3)
+	for i, name := range []string{"keep wet", "sharp arris", "dry powder"} {
+		require.NotNil(t, r.Cautions[i].Topic)
+		assert.Equal(t, name, r.Cautions[i].Topic.Name)
+		assert.Equal(t, name, r.Cautions[i].Span.Text())
+	}
+	require.Len(t, r.Changes, 1)
+	assert.Equal(t, 2, r.Changes[0].Revision.Value)
+	assert.Equal(t, "method", r.Changes[0].Kind.Value)
+	assert.Equal(t, "Pumice put in before cerium; cerium cut from 26 to 8 min.", r.Changes[0].Note.Value)
+	assert.Empty(t, r.Accepted)
+	assert.Equal(t, "Takes a sawn casting to a base that is clear to read through. One piece, one person, about forty minutes at the bench.",
+		prose.BlockWords(r.Purpose))
+	assert.Equal(t, "Notes\nLead-bearing weights have their own recipe: own bucket, own slurry pot.", prose.BlockWords(r.Notes))
+}
+
+func TestExampleSteps(t *testing.T) {
+	r, _ := example1(t)
+	titles := []string{"Seam the rim and tape the dome", "Flatten the base", "Smooth the base", "Pre-polish the base", "Polish the base", "Wash, unmask and sign"}
+	require.Len(t, r.Steps, len(titles))
+	for i, title := range titles {
+		assert.Equal(t, title, r.Steps[i].Title)
+		assert.Equal(t, title, r.Steps[i].Span.Text())
+		assert.Equal(t, i+1, r.Steps[i].Number)
+		assert.Equal(t, i < 5, r.Steps[i].Working())
+	}
+
+	seam := r.Steps[0]
+	require.Len(t, seam.Facts, 9)
+	assert.Equal(t, "Clean-down", seam.Facts[7].Name)
+	assert.Equal(t, "wash piece, hands and pad", seam.Facts[7].Value)
+	require.Len(t, seam.Surfaces, 1)
+	assert.Same(t, &r.Surfaces[1], seam.Surfaces[0].Surface)
+	assert.Equal(t, trade.Plated, seam.Abrasive.Value.Bond)
+	assert.Equal(t, "120 mesh", seam.Abrasive.Value.Grade.Label)
+	assert.Equal(t, "plated diamond hand pad 120 mesh", seam.Abrasive.Span.Text())
+	assert.Equal(t, "by hand", seam.Machine.Value.Kind.Name)
+	assert.Equal(t, "spray", seam.Water.Value.Kind.Name)
+	require.Len(t, seam.Mask, 1)
+	assert.Same(t, &r.Surfaces[2], seam.Mask[0].Surface)
+	assert.Equal(t, recipe.Time{Low: minutes(4), Usual: minutes(4), High: minutes(4), Times: 1}, seam.Time.Value)
+	assert.Equal(t, "A", seam.Bench.Value.Bench.Name)
+	assert.Equal(t, recipe.Return{Title: "Seam the rim and tape the dome", Step: 1}, seam.ReturnTo.Value)
+	require.Len(t, seam.Body, 3)
+	assert.Equal(t, 1, seam.Body[0].Mark)
+	assert.Equal(t, "Two layers of tape over the dome, pressed down to the rim.", prose.BlockWords(seam.Body[0].Blocks))
+	assert.Equal(t, 2, seam.Body[1].Mark)
+	assert.Equal(t, "Long strokes round the rim, one millimetre wide.", prose.BlockWords(seam.Body[1].Blocks))
+	require.Len(t, seam.Body[1].KeyPoints, 1)
+	assert.Equal(t, "away from the tape, never across it.", prose.Words(seam.Body[1].KeyPoints[0].Point))
+	assert.Equal(t, "a lifted tape edge carries grit to every bench after this.", prose.Words(seam.Body[1].KeyPoints[0].Reason))
+	assert.Equal(t, recipe.Check, seam.Body[2].Kind)
+	assert.Equal(t, "Thumbnail: no edge catches it, all the way round", seam.Body[2].Check.Text)
+	assert.Nil(t, seam.Body[2].Check.Test)
+
+	flatten := r.Steps[1]
+	require.NotNil(t, flatten.Abrasive.Value.Stock)
+	assert.Equal(t, "S220", flatten.Abrasive.Value.Stock.Code)
+	assert.Equal(t, "iron lap", flatten.Medium.Value.Kind.Name)
+	assert.Equal(t, mm(300), flatten.Medium.Value.Diameter)
+	assert.Equal(t, "LAP3", flatten.Machine.Value.Unit.Code)
+	assert.Equal(t, quantity.Value{Amount: 150, Unit: quantity.RPM}, flatten.Machine.Value.Speed)
+	assert.Equal(t, "cream", flatten.Mix.Value.Word.Name)
+	assert.Equal(t, recipe.Charge{Every: minutes(1)}, flatten.Charge.Value)
+	assert.Equal(t, "scrape slurry to its pot, scrub the plate, new bucket, new apron", flatten.CleanDown.Value)
+	assert.Equal(t, recipe.Warn, flatten.Body[1].Kind)
+	assert.Equal(t, trade.Warning, flatten.Body[1].Notice.Signal)
+	assert.Equal(t, "both hands, and never a tilted landing: the plate throws the piece.", flatten.Body[1].Notice.Text)
+	assert.Equal(t, "Marker twice", flatten.Body[2].Check.Test.Name)
+	assert.Equal(t, "Ten-power", flatten.Body[3].Check.Test.Name)
+
+	smooth := r.Steps[2]
+	last := smooth.Body[len(smooth.Body)-1]
+	require.Len(t, last.Check.Wrong, 1)
+	assert.Equal(t, "no glow at all, or cloudy patches", prose.Words(last.Check.Wrong[0]))
+	assert.Empty(t, last.Check.Right)
+	assert.Equal(t, 2, smooth.ReturnTo.Value.Step)
+
+	pre := r.Steps[3]
+	assert.Equal(t, "FELT-P", pre.Medium.Value.Stock.Code)
+	assert.Equal(t, recipe.Charge{Every: minutes(2), Last: minutes(2)}, pre.Charge.Value)
+	assert.Equal(t, "mud", pre.Mix.Value.Word.Name)
+
+	polish := r.Steps[4]
+	require.Len(t, polish.Amount.Value, 1)
+	assert.Equal(t, recipe.Amount{Value: quantity.Value{Amount: 8, Unit: quantity.Gram}, Of: "cerium oxide"}, polish.Amount.Value[0])
+	assert.Equal(t, "T5", polish.Body[len(polish.Body)-1].Check.Tile)
+	assert.False(t, polish.CleanDown.Written())
+
+	wash := r.Steps[5]
+	assert.True(t, wash.Every)
+	require.Len(t, wash.Unmask, 1)
+	assert.Equal(t, "dome", wash.Unmask[0].Name)
+	assert.Equal(t, minutes(4), wash.Time.Value.Usual)
+	assert.Equal(t, minutes(10), wash.Time.Value.Alone)
+	assert.Equal(t, "T5", wash.Body[2].Check.Tile, "a tile named in the words")
+	assert.False(t, wash.Abrasive.Written())
+}
+
+// Every place given says what it is the place of.
+func TestExamplePlaces(t *testing.T) {
+	r, _ := example1(t)
+	assert.Equal(t, "---\nrecipe", r.Head.Text()[:10])
+	assert.Equal(t, "\n---", r.Head.Text()[len(r.Head.Text())-4:])
+	for i := range r.Steps {
+		s := &r.Steps[i]
+		assert.Equal(t, "## "+s.Title, s.All.Text()[:len(s.Title)+3])
+		for _, f := range s.Facts {
+			assert.Equal(t, f.Name, f.NameSpan.Text())
+			assert.Equal(t, f.Value, f.Span.Text())
+		}
+		for _, e := range s.Body {
+			assert.True(t, e.Span.Start >= s.All.Start && e.Span.End <= s.All.End)
+			holds(t, e.Blocks, e.Span)
+			if e.Kind == recipe.Check {
+				assert.Equal(t, e.Check.Text, prose.Words(e.Check.Words))
+				assert.Equal(t, "[ ] "+e.Check.Text, e.Check.Span.Text())
+			}
+		}
+	}
+	place := r.Steps[1].Machine.Span.Place()
+	assert.Equal(t, 48, place.Line)
+	assert.Equal(t, 12, place.Column)
+	assert.Equal(t, "LAP3 at 150 rpm", r.Steps[1].Machine.Span.Text())
+}
+
+// Recipes are read by several hands at a time and come out the same.
+func TestParserIsShared(t *testing.T) {
+	p, err := quillfen()
+	require.NoError(t, err)
+	text := exampleText(t)
+	want, _ := p.Parse(source.New("a.md", text))
+	var wait sync.WaitGroup
+	for range 8 {
+		wait.Go(func() {
+			for range 20 {
+				got, list := p.Parse(source.New("a.md", text))
+				if len(list) > 0 || len(got.Steps) != len(want.Steps) || got.Steps[3].Title != want.Steps[3].Title {
+					t.Error("read otherwise")
+				}
+			}
+		})
+	}
+	wait.Wait()
+}
