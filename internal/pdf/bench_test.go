@@ -61,7 +61,7 @@ func BenchmarkWrite(b *testing.B) {
 	b.ReportMetric(float64(size), "bytes")
 }
 
-// BenchmarkWriteNewScripts is a sheet whose subsets have not been made before.
+// BenchmarkWriteNewSubsets is a sheet whose subsets have not been made before.
 func BenchmarkWriteNewSubsets(b *testing.B) {
 	doc := sheetOf(words[:3])
 	for b.Loop() {
@@ -140,12 +140,27 @@ func BenchmarkBareUnicode(b *testing.B) {
 	b.ReportMetric(float64(size), "bytes")
 }
 
-// BenchmarkPictures writes a page with a photograph at print size.
-func BenchmarkPictures(b *testing.B) {
-	doc := sample(1)
-	for b.Loop() {
-		if _, err := Write(doc); err != nil {
-			b.Fatal(err)
+// BenchmarkPhotograph writes a page with a photograph 50 mm wide at 300 dots to
+// the inch.
+func BenchmarkPhotograph(b *testing.B) {
+	const w, h = 591, 443
+	samples := make([]byte, 0, w*h*3)
+	noise := uint32(1)
+	for y := range h {
+		for x := range w {
+			noise = noise*1664525 + 1013904223
+			grain := int(noise >> 28)
+			samples = append(samples, byte(x*200/w+grain), byte(y*200/h+grain), byte((x+y)*100/w+grain))
 		}
 	}
+	doc := one(draw.Picture{Width: draw.MM(50), Height: draw.MM(37.5), Image: newImage(w, h, false, samples)})
+	size := 0
+	for b.Loop() {
+		out, err := Write(doc)
+		if err != nil {
+			b.Fatal(err)
+		}
+		size = len(out)
+	}
+	b.ReportMetric(float64(size), "bytes")
 }
