@@ -104,6 +104,12 @@ type Tool struct {
 	// "" stands for every other bond.
 	Rim    map[Bond]Range
 	Source Source
+
+	// usual is the bond where the author writes none, by family; the key nil
+	// stands for every other family.
+	usual map[*Family]Bond
+	// grain is the family where the author writes none.
+	grain *Family
 }
 
 // Range is a low and a high limit and whether the house set them itself.
@@ -149,9 +155,12 @@ type MachineKind struct {
 	Tooled bool
 	// Topics print when the machine is used.
 	Topics []string
-	// Noise says whether it is taken as loud where no figure is written.
+	// Loud says whether it is taken as loud where no figure is written.
 	Loud   bool
 	Source Source
+
+	// throws is true where air throws the grain.
+	throws bool
 }
 
 // Glass is a glass.
@@ -237,6 +246,7 @@ type Idea struct {
 // Test is a test the house makes of a surface, always dry.
 type Test struct {
 	Name          string
+	Also          []string
 	Method, Shows string
 	House         bool
 	Source        Source
@@ -260,8 +270,7 @@ type Finish struct {
 type Shape struct {
 	Name string
 	// Means says it in words.
-	Means string
-	// Corner is true where a square edge shells if it is not seamed first.
+	Means  string
 	Source Source
 }
 
@@ -420,3 +429,6 @@ type Limit struct {
 	House  bool
 	Source Source
 }
+
+// blasts says whether it throws the grain by air.
+func (k *MachineKind) blasts() bool { return k.throws }

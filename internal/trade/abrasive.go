@@ -1,0 +1,443 @@
+package trade
+
+import (
+	"fmt"
+	"strings"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/grade"
+	"coldwright/internal/keys"
+	"coldwright/internal/quantity"
+	"coldwright/internal/source"
+)
+
+// ReadAbrasive reads what an Abrasive fact, a stock line or an arrival says:
+// "resin diamond pad 325 mesh", "silicon carbide F220", or the code of a stock
+// line. Byte n of text is byte n of at. What is wrong is reported; false where
+// nothing usable is left.
+func (h *House) ReadAbrasive(at source.Span, text string, report *diag.List) (Abrasive, bool) {
+	if s, ok := h.Stock[text]; ok {
+		return s.cited()
+	}
+	if known, ok := h.look.abrasives.Load(text); ok {
+		return known.(Abrasive), true
+	}
+	before := len(*report)
+	a, ok := h.readAbrasive(at, text, true, report)
+	if ok && len(*report) == before {
+		h.look.abrasives.Store(strings.Clone(text), a)
+	}
+	return a, ok
+}
+
+// cited is the abrasive of a stock line as a recipe cites it. A line that
+// could not be read has been reported where it stands.
+func (s *Stock) cited() (Abrasive, bool) {
+	a := s.Abrasive
+	a.Stock = s
+	return a, a.Family != nil
+}
+
+// phrase is an abrasive while it is read.
+type phrase struct {
+	h      *House
+	at     source.Span
+	text   string
+	report *diag.List
+
+	Abrasive
+	// bond is true where the author wrote one.
+	bond bool
+	// graded is the stretch of text that is the grade, or the bare number.
+	graded part
+	bare   string
+	// unread is true where a grade is written that could not be read.
+	unread bool
+}
+
+func (p *phrase) say(rule string, start, end int, message, help string) {
+	say(p.report, rule, stretch(p.at, p.text, start, end), message, help)
+}
+
+// readAbrasive reads an abrasive that is no code. Where needed is false its
+// grade may be missing, as on a stock line that writes it apart.
+func (h *House) readAbrasive(at source.Span, text string, needed bool, report *diag.List) (Abrasive, bool) {
+	p := phrase{h: h, at: at, text: text, report: report}
+	all := parts(text)
+	if s, ok := h.Stock[text[all[0].start:all[0].end]]; ok {
+		a, ok := s.cited()
+		p.Abrasive = a
+		ok = p.amounts(all[1:], nil) && ok
+		return p.Abrasive, ok
+	}
+	if strings.TrimSpace(text) == "" {
+		p.say(UnknownAbrasive, 0, len(text), "No abrasive is written.", "Write what takes the glass off, as silicon carbide F220 or resin diamond pad 325 mesh.")
+		return Abrasive{}, false
+	}
+	if first := text[all[0].start:all[0].end]; codeLike(first) && !grade.Bare(first) {
+		if _, n := h.look.abrasive.at(split(nil, first, 0, len(first)), 0); n == 0 {
+			p.say(UnknownAbrasive, all[0].start, all[0].end, quote(first)+" is no line of the house's stock.",
+				nearest(first, sortedCodes(h.Stock), "Write the code of a line of stock, or the abrasive and its grade, as silicon carbide F220."))
+			return Abrasive{}, false
+		}
+	}
+	var room [16]word
+	words := room[:0]
+	p.findGrade(all[0])
+	words = p.wordsOf(words, all[0])
+	good := p.amounts(all[1:], &words)
+	if !p.sort(words) || !p.complete() {
+		return p.Abrasive, false
+	}
+	good = p.readGrade(needed) && good
+	p.Words = p.words()
+	return p.Abrasive, good
+}
+
+// findGrade finds the grade in a stretch: at its end, as it is mostly written,
+// or in front.
+func (p *phrase) findGrade(in part) bool {
+	text := p.text[in.start:in.end]
+	read := grade.Reading{Loose: true, DecimalComma: p.h.Numbers.DecimalComma}
+	if _, start, ok := read.FromTail(text); ok {
+		p.graded = part{in.start + start, in.end}
+		return true
+	}
+	if _, _, start, ok := grade.MarkedTail(text); ok {
+		p.graded = part{in.start + start, in.end}
+		return true
+	}
+	if number, start, ok := grade.BareTail(text); ok {
+		p.graded, p.bare = part{in.start + start, in.end}, number
+		return true
+	}
+	if p.micrometres(in) {
+		return true
+	}
+	var room [16]word
+	words := split(room[:0], p.text, in.start, in.end)
+	for i := range words {
+		for n := min(3, len(words)-i); n > 0; n-- {
+			from, to := words[i].start, words[i+n-1].end
+			if i+n == len(words) {
+				continue
+			}
+			if _, ok := read.Parse(p.text[from:to]); ok {
+				p.graded = part{from, to}
+				return true
+			}
+			if n == 1 && grade.Bare(p.text[from:to]) {
+				p.graded, p.bare = part{from, to}, p.text[from:to]
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// micrometres finds a size in micrometres whose number cannot be read.
+func (p *phrase) micrometres(in part) bool {
+	var room [16]word
+	words := split(room[:0], p.text, in.start, in.end)
+	for i := 1; i <= 2 && i <= len(words); i++ {
+		from := words[len(words)-i].start
+		if _, err := quantity.Parse(p.text[from:in.end], p.h.Numbers, quantity.Length); err != nil &&
+			figure(p.text[from]) && strings.HasSuffix(words[len(words)-1].norm, "m") {
+			sayAmount(p.report, p.at, p.text, from, err)
+			p.graded, p.unread = part{from, in.end}, true
+			return true
+		}
+	}
+	return false
+}
+
+// wordsOf are the words of a stretch without its grade.
+func (p *phrase) wordsOf(words []word, in part) []word {
+	if p.graded.end == 0 || p.graded.start >= in.end || p.graded.end <= in.start {
+		return split(words, p.text, in.start, in.end)
+	}
+	words = split(words, p.text, in.start, p.graded.start)
+	return split(words, p.text, p.graded.end, in.end)
+}
+
+// amounts reads what follows the first comma: the diameter, the grade, or more
+// words, which are added to words where it is not nil.
+func (p *phrase) amounts(all []part, words *[]word) bool {
+	good := true
+	for _, in := range all {
+		text := p.text[in.start:in.end]
+		if text == "" {
+			continue
+		}
+		v, err := quantity.Parse(withoutDia(text), p.h.Numbers, quantity.Length)
+		switch {
+		case err == nil && v.Unit != quantity.Micrometre:
+			if p.Diameter.Written() && p.Stock == nil {
+				p.say(SaidTwice, in.start, in.end, "A second diameter is written: "+text+".", "Keep one of the two.")
+				good = false
+				continue
+			}
+			p.Diameter = v
+		case words == nil:
+			if err != nil && figure(text[0]) {
+				sayAmount(p.report, p.at, p.text, in.start, err)
+			} else {
+				p.say(UnknownAbrasive, in.start, in.end, quote(text)+" is no diameter.", "Behind the code of a stock line only a diameter may stand, as 200 mm.")
+			}
+			good = false
+		default:
+			before := p.graded
+			if p.graded.end > 0 || !p.findGrade(in) {
+				p.graded = before
+				if err != nil && figure(text[0]) {
+					sayAmount(p.report, p.at, p.text, in.start, err)
+					good = false
+					continue
+				}
+				*words = split(*words, p.text, in.start, in.end)
+				continue
+			}
+			*words = p.wordsOf(*words, in)
+		}
+	}
+	return good
+}
+
+// withoutDia is a diameter without the word for it.
+func withoutDia(text string) string {
+	for _, w := range [...]string{"diameter", "dia", "dia.", "Ø", "⌀", "ø"} {
+		if len(text) > len(w) && strings.EqualFold(text[len(text)-len(w):], w) {
+			return strings.TrimSpace(text[:len(text)-len(w)])
+		}
+		if len(text) > len(w) && strings.EqualFold(text[:len(w)], w) {
+			return strings.TrimSpace(text[len(w):])
+		}
+	}
+	return text
+}
+
+// sort tells family, bond and tool among the words, in any order.
+func (p *phrase) sort(words []word) bool {
+	good := true
+	for i := 0; i < len(words); {
+		term, n := p.h.look.abrasive.at(words, i)
+		if n == 0 {
+			from := i
+			for i < len(words) {
+				if _, n := p.h.look.abrasive.at(words, i); n > 0 {
+					break
+				}
+				i++
+			}
+			p.unknown(words, from, i)
+			good = false
+			continue
+		}
+		start, end := words[i].start, words[i+n-1].end
+		twice := ""
+		switch {
+		case term.family != nil:
+			if p.Family != nil && p.Family != term.family {
+				twice = "A second abrasive"
+			}
+			p.Family = term.family
+		case term.tool != nil:
+			if p.Tool != nil && p.Tool != term.tool {
+				twice = "A second tool"
+			}
+			p.Tool = term.tool
+		case term.bond != "":
+			if p.bond && p.Bond != term.bond {
+				twice = "A second bond"
+			}
+			p.Bond, p.bond = term.bond, true
+		}
+		if twice != "" {
+			p.say(SaidTwice, start, end, twice+" is written here: "+p.text[start:end]+".", "Keep the one that is meant.")
+			good = false
+		}
+		i += n
+	}
+	return good
+}
+
+// unknown reports words nobody knows, and what was likely meant.
+func (p *phrase) unknown(words []word, from, to int) {
+	start, end := words[from].start, words[to-1].end
+	text := p.text[start:end]
+	l := p.h.look
+	if _, ok := grade.Parse(text); ok {
+		p.say(SaidTwice, start, end, "A second grade is written here: "+text+".", "Keep the one that is meant.")
+		return
+	}
+	help := "Write the abrasive, its form and its grade, as silicon carbide F220 or resin diamond pad 325 mesh."
+	for i := from; i < to; i++ {
+		if m, n := l.medium.at(words, i); n > 0 && m.kind != nil {
+			p.say(UnknownAbrasive, start, end, quote(text)+" is no abrasive.",
+				fmt.Sprintf("A %s carries a loose grain: write it as the Medium.", m.kind.Name))
+			return
+		}
+	}
+	// The slip may be in one word of a phrase whose others are known.
+	for _, more := range [...][2]int{{0, 1}, {0, 0}, {1, 0}, {0, 2}, {2, 0}} {
+		first, last := from-more[0], to+more[1]
+		if first < 0 || last > len(words) {
+			continue
+		}
+		if near := keys.Nearest(joined(words[first:last]), l.abrasive.names); near != "" {
+			help = "Write " + near + "."
+			break
+		}
+	}
+	p.say(UnknownAbrasive, start, end, quote(text)+" is not known as an abrasive, a bond or a tool.", help)
+}
+
+// joined are words with single spaces between.
+func joined(words []word) string {
+	var b strings.Builder
+	for i, w := range words {
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(w.norm)
+	}
+	return b.String()
+}
+
+// codeLike says whether a text looks like the code of a line: one word with a
+// capital letter and no small one, as S220 or FELT-P.
+func codeLike(text string) bool {
+	capital := false
+	for i := 0; i < len(text); i++ {
+		switch c := text[i]; {
+		case c >= 'A' && c <= 'Z':
+			capital = true
+		case c >= '0' && c <= '9', c == '-', c == '_', c == '.', c == '/':
+		default:
+			return false
+		}
+	}
+	return capital
+}
+
+// complete finds what the author left to be understood: the bond of a belt,
+// the diamond of a blade.
+func (p *phrase) complete() bool {
+	start, end := 0, len(p.text)
+	if p.Family == nil && p.Tool != nil && p.Tool.grain != nil {
+		p.Family = p.Tool.grain
+	}
+	if p.Family == nil {
+		what := "the abrasive itself"
+		if p.Tool != nil {
+			what = "what the grain of the " + p.Tool.Name + " is"
+		}
+		p.say(UnknownAbrasive, start, end, quote(p.text)+" does not say "+what+".", "Write the abrasive too, as diamond, silicon carbide, pumice or cerium oxide.")
+		return false
+	}
+	if p.Tool != nil && p.Tool.Bond != "" {
+		if p.bond && p.Bond != p.Tool.Bond && p.Family.Scales[p.Bond] == nil {
+			return p.notSold()
+		}
+		if !p.bond {
+			p.Bond = p.Tool.Bond
+		}
+	}
+	if p.Bond == "" && p.Tool == nil {
+		p.Bond = Loose
+	}
+	if p.Bond == "" {
+		if b, ok := p.Tool.usual[p.Family]; ok {
+			p.Bond = b
+		} else if b, ok := p.Tool.usual[nil]; ok {
+			p.Bond = b
+		} else if b, ok := p.onlyBond(); ok {
+			p.Bond = b
+		}
+	}
+	if p.Bond == "" {
+		p.say(BondMissing, start, end,
+			fmt.Sprintf("%s does not say how its grain is held.", quote(p.text)),
+			fmt.Sprintf("Write %s.", listed(p.choices(), "or")))
+		return false
+	}
+	if p.Family.Scales[p.Bond] == nil {
+		return p.notSold()
+	}
+	return true
+}
+
+// onlyBond is the one bond the family is sold in as a tool, where there is
+// only one.
+func (p *phrase) onlyBond() (only Bond, ok bool) {
+	n := 0
+	for _, b := range bonds {
+		if b != Loose && b != Coated && p.Family.Scales[b] != nil {
+			only = b
+			n++
+		}
+	}
+	return only, n == 1
+}
+
+// bonds are all bonds in the order they are named to people.
+var bonds = []Bond{Plated, Metal, Resin, Vitrified, Rubber, Urethane, Coated, Loose}
+
+// choices are the bonds the tool may have, as they would be written.
+func (p *phrase) choices() []string {
+	var all []string
+	for _, b := range bonds {
+		if b == Loose || b == Coated || p.Family.Scales[b] == nil || len(all) == 4 {
+			continue
+		}
+		all = append(all, string(b)+" "+p.Family.Name+" "+p.Tool.Name)
+	}
+	if len(all) == 0 {
+		all = []string{p.Family.Name + " without the " + p.Tool.Name}
+	}
+	return all
+}
+
+// notSold reports a form the abrasive is not sold in.
+func (p *phrase) notSold() bool {
+	var forms []string
+	for _, b := range bonds {
+		if p.Family.Scales[b] != nil {
+			forms = append(forms, formName(b))
+		}
+	}
+	help := capital(p.Family.Name) + " is sold " + listed(forms, "or") + "."
+	if near := p.Family.Name; len(forms) == 1 && p.Family.Scales[Loose] != nil {
+		help += " Write " + near + " and its grade, and what carries it as the Medium."
+	}
+	p.say(NotSoldSo, 0, len(p.text), fmt.Sprintf("%s is not sold %s.", capital(p.Family.Name), formName(p.Bond)), help)
+	return false
+}
+
+// formName is a bond in a sentence.
+func formName(b Bond) string {
+	switch b {
+	case Loose:
+		return "as loose grain"
+	case Coated:
+		return "on belts and paper"
+	case Plated:
+		return "plated"
+	}
+	return "in " + string(b) + " bond"
+}
+
+// words are the abrasive as it prints, without its grade.
+func (p *phrase) words() string {
+	var b strings.Builder
+	if p.Bond != Loose && (p.Bond != Coated || p.Tool == nil) {
+		b.WriteString(string(p.Bond))
+		b.WriteByte(' ')
+	}
+	b.WriteString(p.Family.Name)
+	if p.Tool != nil {
+		b.WriteByte(' ')
+		b.WriteString(p.Tool.Name)
+	}
+	return b.String()
+}
