@@ -143,7 +143,9 @@ func recipeWords(t *testing.T, r *recipe.Recipe) []string {
 			}
 		}
 	}
-	walk(keys.Read(r.File, r.Head.Start, r.Head.End, &report))
+	head := strings.Trim(r.Head.Text(), "-\n")
+	from := r.Head.Start + strings.Index(r.Head.Text(), head)
+	walk(keys.Read(r.File, from, from+len(head), &report))
 	require.Empty(t, report)
 	facts := map[string]bool{}
 	for i := range r.Steps {

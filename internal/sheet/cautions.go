@@ -134,7 +134,7 @@ type call struct {
 // hangs on a kind of machine is called for wherever that machine is used, and
 // needs no row here.
 var calls = []call{
-	{"dry dust", false, func(_ *recipe.Step, p *process.StepPlan) bool { return p.Dry }},
+	{"dry dust", false, func(_ *recipe.Step, p *process.StepPlan) bool { return p.Dry && p.Class != trade.Blast }},
 	{"dry powder", true, func(_ *recipe.Step, p *process.StepPlan) bool { return p.Powder }},
 	{"unplug", true, func(_ *recipe.Step, p *process.StepPlan) bool { return p.Changed }},
 	{"run-up", true, func(s *recipe.Step, p *process.StepPlan) bool { return p.Changed && wheel(s) }},

@@ -3,8 +3,6 @@ package sheet
 import (
 	"strconv"
 	"strings"
-
-	"coldwright/internal/quantity"
 )
 
 func (b *builder) amounts(BlockSpec) []Block {
@@ -47,7 +45,7 @@ func minutesOrNone(m float64) string {
 	if m <= 0 {
 		return "none"
 	}
-	return quantity.Format(m, 3) + nbsp + "min"
+	return duration(m)
 }
 
 // trainAgain are the kinds of change after which a hand who knew the sheet no

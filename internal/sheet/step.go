@@ -68,7 +68,7 @@ func (b *builder) settings(i int) Settings {
 	} else {
 		s.Speed = Setting{speed, unit, machine}
 	}
-	s.Water = Setting{Big: waterWords(step.Water), Small: mixWords(step)}
+	s.Water = Setting{Big: waterWords(step.Water), Small: joined(", ", waterSource(step.Water), mixWords(step))}
 	s.Medium = mediumSetting(step.Medium)
 	return s
 }

@@ -28,7 +28,7 @@ func (b *builder) row(i int) StepRow {
 	step := &b.recipe.Steps[i]
 	row := StepRow{
 		Number: step.Number, Do: prose.Words(step.Words), Surface: surfaceWords(step),
-		Medium: mediumWords(step.Medium), Mix: mixWords(step), Bench: benchName(step), OnlyIf: onlyIf(step),
+		Medium: mediumWords(step.Medium), Mix: joined(", ", waterSource(step.Water), mixWords(step)), Bench: benchName(step), OnlyIf: onlyIf(step),
 	}
 	if row.Do == "" {
 		row.Do = step.Title
@@ -169,10 +169,10 @@ func (b *builder) speedWords(i int, whole bool) (speed, unit, machine string) {
 	if m.Kind != nil && (m.Unit == nil || whole) {
 		words = append(words, m.Kind.Name)
 	}
-	if m.Diameter.Written() {
+	// The diameter of a machine the house knows by its code is news only in
+	// the step in full, or where the recipe says another.
+	if m.Diameter.Written() && (whole || m.Unit == nil || m.Diameter != m.Unit.Diameter) {
 		words = append(words, m.Diameter.NoBreak())
-	} else if whole && m.Unit != nil && m.Unit.Diameter.Written() {
-		words = append(words, m.Unit.Diameter.NoBreak())
 	}
 	if !m.Speed.Written() {
 		return "", "", strings.Join(words, ", ")
@@ -198,14 +198,22 @@ func waterWords(f recipe.Field[recipe.Water]) string {
 	if !f.OK || f.Value.Kind == nil {
 		return strings.TrimSpace(f.Span.Text())
 	}
-	words := f.Value.Kind.Name
+	return f.Value.Kind.Name
+}
+
+// waterSource says where the water comes from.
+func waterSource(f recipe.Field[recipe.Water]) string {
+	if !f.OK || f.Value.Kind == nil {
+		return ""
+	}
+	var words []string
 	if f.Value.Recirculated {
-		words += ", recirculated"
+		words = append(words, "recirculated")
 	}
 	if f.Value.Bucket {
-		words += ", bucket"
+		words = append(words, "bucket")
 	}
-	return words
+	return strings.Join(words, ", ")
 }
 
 // mixWords are consistency and charge: "cream, fresh every 1 min".
@@ -259,7 +267,7 @@ func (b *builder) total() StepTotal {
 	t := b.plan.Totals
 	words := []string{"none of it alone"}
 	if t.Alone > 0 {
-		words[0] = quantity.Format(t.Alone, 3) + nbsp + "min alone"
+		words[0] = duration(t.Alone) + " alone"
 	}
 	if t.Untimed > 0 {
 		words = append(words, count(t.Untimed, "step says no time", "steps say no time"))
@@ -275,11 +283,11 @@ func (b *builder) total() StepTotal {
 		}
 	}
 	if t.WaterMinutes > 0 {
-		words = append(words, "water running "+quantity.Format(t.WaterMinutes, 3)+nbsp+"min")
+		words = append(words, "water running "+duration(t.WaterMinutes))
 	}
 	total := StepTotal{Words: "The whole piece: " + strings.Join(words, " · ")}
 	if t.Attended > 0 {
-		total.Minutes = quantity.Format(t.Attended, 3)
+		total.Minutes = quantity.Format(t.Attended, 4)
 	}
 	return total
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -110,4 +111,13 @@ func prefixed(before, word string) string {
 		return ""
 	}
 	return before + word
+}
+
+// duration is a sum of minutes, in hours where it is whole half hours from two
+// on.
+func duration(m float64) string {
+	if halves := m / 30; m >= 120 && halves == math.Trunc(halves) {
+		return quantity.Format(m/60, 4) + nbsp + "h"
+	}
+	return quantity.Format(m, 4) + nbsp + "min"
 }
