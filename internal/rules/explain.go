@@ -10,9 +10,13 @@ import (
 	"coldwright/internal/trade"
 )
 
-// CheckHouse says which of the house's settings of rules cannot hold.
+// CheckHouse says which of the house's settings of rules cannot hold, which of
+// its own caution words leave something out, and whether its shop file names
+// acid work.
 func CheckHouse(h *trade.House) diag.List {
-	return check.Settings(h, All, keys.Nearest)
+	list := append(houseWords(h), check.Settings(h, All, keys.Nearest)...)
+	list.Sort()
+	return list
 }
 
 // concerns are what rules protect, in the order findings are read in.

@@ -7,14 +7,17 @@ import (
 	"coldwright/internal/diag"
 	"coldwright/internal/keys"
 	"coldwright/internal/parse"
+	"coldwright/internal/trade"
 )
 
 // formatRules are kept while a file is read, so they have no check here: they
 // stand in the list so that `explain` knows every id a finding can bear.
 var formatRules = slices.Concat(
-	[]check.Rule{repeatedID, houseRule},
-	keysRules(),
+	[]check.Rule{repeatedID, houseRule, houseCautions},
+	mistakes(keys.Mistakes),
+	mistakes(trade.Mistakes),
 	parseRules(),
+	pageRules,
 )
 
 // houseRule is what check.Settings reports of a shop file.
@@ -28,10 +31,10 @@ var houseRule = check.Rule{
 	Good:   "limits: {rules: {jump-too-wide: {severity: error, because: lines came up at polish twice}}}",
 }
 
-// keysRules are the mistakes of front matter and shop file.
-func keysRules() []check.Rule {
-	rules := make([]check.Rule, len(keys.Mistakes))
-	for i, m := range keys.Mistakes {
+// mistakes are those of front matter, shop file, abrasives, media and machines.
+func mistakes(list []keys.Mistake) []check.Rule {
+	rules := make([]check.Rule, len(list))
+	for i, m := range list {
 		rules[i] = check.Rule{
 			ID: m.ID, Severity: diag.Error, Concern: diag.Card,
 			Title: m.Title, Why: m.Why, Source: formatSource, Bad: m.Bad, Good: m.Good,

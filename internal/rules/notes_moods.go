@@ -380,7 +380,6 @@ second [hand]
 [block] the
 optic [block]
 glass [block]
-[shut] off
 cool [edge]
 cutting [edge]
 leading [edge]
@@ -410,7 +409,9 @@ func readDecoys(table string) map[string][]decoy {
 func markDecoys(words []noteWord) {
 	for i := range words {
 		for _, d := range decoys[words[i].stem] {
-			if !standsAt(words, i, d.stems) {
+			// "no more than 3 mm" is the limit itself.
+			limit := words[i].text == "more" && i > 0 && (words[i-1].text == "no" || words[i-1].text == "not" || words[i-1].text == "never")
+			if limit || !standsAt(words, i, d.stems) {
 				continue
 			}
 			for n, lost := range d.lost {

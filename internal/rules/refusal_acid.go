@@ -131,6 +131,9 @@ func acidTerm(words []noteWord, i int, weakNamed bool) (from, to int, ok bool) {
 				return 0, 0, false
 			}
 		}
+		if at(i-2) == "acid" && at(i-1) == "or" && at(i+1) == "named" {
+			return 0, 0, false // this rule's own name
+		}
 		if mineral[at(i-1)] || at(i+1) == "free" || w == "fluor" && at(i+1) == "crown" {
 			return 0, 0, false
 		}
@@ -225,7 +228,7 @@ var (
 	// banTail may open what follows the acid in a ban.
 	banTail = wordSet("and or nor on to for here ever anywhere please work works of at in inside is are must may will this at not never")
 	// banBut makes a ban a rule of use.
-	banBut = wordSet("except unless until till without apart other save longer before after while when if where only but instead than alone")
+	banBut = wordSet("except unless until till without save longer before after while when if where only but instead alone")
 	// banEnd says behind the acid that there is to be none.
 	banEnd = wordSet("forbidden banned prohibited barred never")
 	banNot = wordSet("allowed permitted used done wanted welcome accepted made offered")
@@ -239,7 +242,10 @@ var (
 func onlyForbids(words []noteWord, from, to int) bool {
 	for j := to; j < len(words); j++ {
 		w := words[j].text
-		if banBut[w] && !(w == "but" && words[j].gap != space) && !(w == "only" && words[j-1].gap != space) {
+		if banBut[w] && !((w == "but" || w == "only") && words[j].gap != space) {
+			return false
+		}
+		if (w == "other" || w == "apart") && j+1 < len(words) && (words[j+1].text == "than" || words[j+1].text == "from") {
 			return false
 		}
 	}
@@ -256,7 +262,7 @@ func bannedBefore(words []noteWord, i int) bool {
 			if verb && banThing[w] && w != "nor" {
 				return false
 			}
-			for k := j - 1; k >= 0 && k >= j-4 && words[k+1].gap == space; k-- {
+			for k := j - 1; (w == "without" || w == "avoid") && k >= 0 && k >= j-4 && words[k+1].gap == space; k-- {
 				if banDeed[words[k].text] || words[k].text == "no" || words[k].text == "nobody" || words[k].text == "nothing" {
 					return false // "never without acid"
 				}

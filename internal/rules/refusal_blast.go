@@ -137,7 +137,7 @@ var blastOnLead = check.Rule{
 	Source: "29 CFR 1910.1025, seen second-hand; common practice",
 	Quiet:  "the glass is a known one without lead, or the notes and the extraction are written",
 	Bad:    "Machine: blast cabinet   (glass: unknown, and nothing on extraction)",
-	Good:   "1. Extraction ducted outside, on before the door is shut.   (cautions: [lead glass, blast cabinet])",
+	Good:   "1. Extraction ducted outside, on before the door is shut.",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
 		if !f.lead {
@@ -243,7 +243,7 @@ var unnamedCleaner = check.Rule{
 	Source: "common practice",
 	Quiet:  "a line of the stock says `fluoride free` of it, or the sentence only forbids it",
 	Bad:    "1. Soak the base in scale remover.",
-	Good:   "stock: {DS1: {abrasive: scale remover, fluoride free: true}}   (and: 1. Soak the base in DS1.)",
+	Good:   "1. Soak the base in vinegar.",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
 		if !f.scan.has(signCleaner, signRemover, signDescale, signDissolver) {

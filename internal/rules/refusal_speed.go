@@ -18,7 +18,7 @@ var wheelOverSpeed = check.Rule{
 	Source: "29 CFR 1910.215(d)(1); EN 12413 and EN 13236; seen second-hand; v = π d n, with 0.5 % for diameters and turns written in round figures " +
 		"where one has to be worked out from the other",
 	Quiet: "no maximum is written, or no speed; two speeds in the same unit are compared as they stand",
-	Bad:   "Machine: bench grinder at 3500 rpm   (with a 300 mm wheel marked 50 m/s)",
+	Bad:   "Machine: bench grinder at 3500 rpm   (300 mm wheel marked 50 m/s)",
 	Good:  "Machine: bench grinder at 3000 rpm",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)

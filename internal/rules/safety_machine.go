@@ -16,7 +16,7 @@ var powerNearWater = need{
 		Why:    "Water finds the way into a plug, and mains through wet hands can kill.",
 		Source: "UL 943 Class A (GFCI); 30 mA residual current devices; seen second-hand",
 		Quiet:  "the work is done by hand or dry",
-		Bad:    "Machine: flat lap, 300 mm at 150 rpm   (with water, and nothing on power)",
+		Bad:    "Machine: flat lap, 300 mm at 150 rpm   (Water: flood, no caution)",
 		Good:   "always: [power near water]   (in the shop file)",
 	},
 	calls: each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
@@ -35,7 +35,7 @@ var wetPowerTool = need{
 		Why:    "An ordinary mains tool lets the water in where the hand holds it.",
 		Source: "common practice",
 		Quiet:  "the step or the house's machine says air, battery, cordless or made for wet work; no water is used",
-		Bad:    "Machine: hand-held polisher   (Water: spray, and nothing on what tool it is)",
+		Bad:    "Machine: hand-held polisher   (Water: spray, no word on the tool)",
 		Good:   "1. Use the air polisher.",
 	},
 	calls: each(func(f *safety, _ int, s *stepFacts) (call, bool) {
@@ -84,7 +84,7 @@ var unplugToChange = need{
 		Why:    "The machine can start while the hands are in it.",
 		Source: "29 CFR 1910.147(a)(2)(iii)(A), seen second-hand",
 		Quiet:  "each step has its own machine, or the same thing stays on it",
-		Bad:    "Abrasive: resin diamond pad 325 mesh   (after another pad on the same lap, and nothing on unplugging)",
+		Bad:    "Abrasive: resin diamond pad 325 mesh   (after another, no caution)",
 		Good:   "always: [unplug]   (in the shop file)",
 	},
 	calls: each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
@@ -129,7 +129,7 @@ var rotatingSpindle = need{
 		Quiet: "nothing turns that could take hold; gloves for carrying, loading, a soak or a blast cabinet are not meant, " +
 			"but a step that tells the reader to wear gloves at a spindle is at fault even where the note is there",
 		Bad:  "1. Wear gloves and hold the bowl to the wheel.   (Machine: lathe)",
-		Good: "1. Gloves for carrying only, off at the machine.   (and cautions: [rotating spindle])",
+		Good: "1. Gloves for carrying only, off at the machine.",
 	},
 	also: checkGloves,
 	calls: each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
@@ -263,7 +263,7 @@ var wheelCheck = need{
 		Why:    "A cracked wheel or one run above its mark comes apart, and the pieces go as fast as its rim.",
 		Source: "29 CFR 1910.215(d)(1), seen second-hand; ring test of vitrified wheels over 100 mm from state codes, seen second-hand",
 		Quiet:  "no bonded wheel runs on a lathe, upright polisher or bench grinder; it does not know a wheel from its looks",
-		Bad:    "Abrasive: vitrified silicon carbide wheel F80, 300 mm   (and nothing on checking it)",
+		Bad:    "Abrasive: vitrified silicon carbide wheel F80   (no caution)",
 		Good:   "cautions: [wheel check]",
 	},
 	also: unmarkedWheel,
@@ -365,7 +365,7 @@ var spinDry = need{
 		Why:    "A wheel that has drunk water on one side is out of balance and can burst at the next start.",
 		Source: "ANSI B7.1 clause 9.12, seen second-hand",
 		Quiet:  "the wheel is not vitrified, or it runs dry",
-		Bad:    "Abrasive: vitrified silicon carbide wheel F80, 300 mm   (Water: drip, and nothing on spinning it dry)",
+		Bad:    "Abrasive: vitrified silicon carbide wheel F80   (Water: drip)",
 		Good:   "cautions: [spin dry]",
 	},
 	calls: each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
@@ -517,7 +517,7 @@ var gritCarryOver = need{
 		Why:    "One coarse grain on hands, sponge or apron spoils the finer face.",
 		Source: "common practice",
 		Quiet:  "the next step is not finer, or the step has a Clean-down",
-		Bad:    "Abrasive: silicon carbide F220   (F400 follows, no Clean-down, nothing on it)",
+		Bad:    "Abrasive: silicon carbide F220   (F400 follows, no Clean-down)",
 		Good:   "Clean-down: wash piece, hands and plate; fresh bucket",
 	},
 	calls: each(func(f *safety, i int, s *stepFacts) (call, bool) {

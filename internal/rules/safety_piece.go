@@ -18,7 +18,7 @@ var sharpArris = need{
 		Why:    "An edge fresh from the saw or the lap is a knife, and wet glass slips in the hand.",
 		Source: "common practice; ASTM E2875 for hand protection, seen second-hand",
 		Quiet:  "an arris is seamed first, or the step only polishes",
-		Bad:    "## Flatten the base   (before the rim is seamed, and nothing on sharp edges)",
+		Bad:    "## Flatten the base   (before the rim is seamed, no caution)",
 		Good:   "cautions: [sharp arris]",
 	},
 	calls: func(f *safety) []call {
@@ -79,7 +79,7 @@ var heavyPiece = need{
 		Why:    "Wet glass held out over a wheel is heavier than it weighs.",
 		Source: "NIOSH lifting equation, load constant 23 kg; HSE manual handling figures 16 and 25 kg; seen second-hand; 10 kg is common practice",
 		Quiet:  "one piece is 10 kg or less, or neither its mass nor its size is known; up to 16 kg it only warns",
-		Bad:    "piece: {form: cast, size: 300 x 300 x 100 mm}   (soda-lime: 22.5 kg, and nothing on its weight)",
+		Bad:    "piece: {form: cast, size: 300 x 300 x 100 mm}   (about 22.5 kg)",
 		Good:   "cautions: [heavy piece]",
 	},
 	facts: func(f *safety) map[string]float64 { return map[string]float64{"mass": f.c.Plan.Mass} },
@@ -246,7 +246,7 @@ var runningAlone = need{
 		Why:    "A machine nobody watches runs dry, floods or burns.",
 		Source: "common practice",
 		Quiet:  "no machine runs in minutes written `alone`",
-		Bad:    "Time: 20 min + 3 h alone   (Machine: vibrating lap, and nothing on leaving it)",
+		Bad:    "Time: 20 min + 3 h alone   (Machine: vibrating lap, no caution)",
 		Good:   "cautions: [running alone]",
 	},
 	calls: each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
