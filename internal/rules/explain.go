@@ -113,14 +113,23 @@ func explained(r check.Rule) string {
 	part("Why", r.Why)
 	part("Source", r.Source)
 	part("Quiet", quiet(r.Quiet))
-	// Lines of a recipe stand as they are written.
+	// Lines of a recipe stand as they are written; a remark behind one that is
+	// too long goes on the next.
 	line := func(name, words string) {
 		for i, l := range strings.Split(strings.TrimRight(words, "\n"), "\n") {
-			head := name
-			if i > 0 {
-				head = ""
+			head := strings.Repeat(" ", 9)
+			if i == 0 {
+				head = name + head[len(name):]
 			}
-			b.WriteString(head + strings.Repeat(" ", 9-len(head)) + l + "\n")
+			if utf8.RuneCountInString(head+l) <= explainWidth {
+				b.WriteString(strings.TrimRight(head+l, " ") + "\n")
+				continue
+			}
+			text, remark, _ := strings.Cut(l, "   (")
+			fill(&b, text, head, strings.Repeat(" ", 11))
+			if remark != "" {
+				fill(&b, "("+remark, strings.Repeat(" ", 11), strings.Repeat(" ", 11))
+			}
 		}
 	}
 	b.WriteByte('\n')

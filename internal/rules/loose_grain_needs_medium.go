@@ -35,7 +35,7 @@ var looseGrainNeedsMedium = check.Rule{
 			case !loose(a) && step.Medium.OK:
 				found(check.Finding{
 					Span: step.Medium.Span, Step: step.Number, Severity: diag.Warning,
-					Message: "Step " + itoa(step.Number) + " works with " + nameOf(a) + ", which holds its own grain, and names a " + mediumName(step.Medium.Value) + " to carry it as well.",
+					Message: "Step " + itoa(step.Number) + " works with " + nameOf(a) + ", which holds its own grain, and names " + article(mediumName(step.Medium.Value)) + " to carry it as well.",
 					Help:    "Take the Medium out, or write the loose grain that was meant.",
 				})
 			}

@@ -42,7 +42,7 @@ func on(step *recipe.Step) string {
 	if !step.Medium.OK {
 		return ""
 	}
-	return " on a " + mediumName(step.Medium.Value)
+	return " on " + article(mediumName(step.Medium.Value))
 }
 
 func mixName(m recipe.Mix) string {

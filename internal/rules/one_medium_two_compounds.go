@@ -33,7 +33,7 @@ var oneMedium = check.Rule{
 					found(check.Finding{
 						Span: step.Medium.Span, Step: step.Number,
 						Message: "Step " + itoa(step.Number) + " puts " + nameOf(a) + " on " + m.Stock.Code + ", which is kept for " + m.Stock.KeptFor + ". " + wrong,
-						Help:    "Write a " + m.Kind.Name + " of its own for " + a.Family.Name + ".",
+						Help:    "Write " + article(m.Kind.Name) + " of its own for " + a.Family.Name + ".",
 					})
 				}
 				continue

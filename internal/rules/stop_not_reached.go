@@ -41,7 +41,7 @@ var stopNotReached = check.Rule{
 			}
 			found(check.Finding{
 				Span: chain.Surface.To.Span, Surface: chain.Surface.Name.Value, Step: last.Step.Number,
-				Message: capital(the(chain.Surface)) + " is to be " + stop.Name + ". Its last step is " + stepNo(last.Step) + ", " + nameOf(last.Abrasive) +
+				Message: capital(the(chain.Surface)) + " is to come to " + stop.Name + ". Its last step is " + stepNo(last.Step) + ", " + nameOf(last.Abrasive) +
 					carriedBy(last) + ", which leaves " + most.Name + " at best.",
 				Help: "Missing is " + outcomes().reachedBy[stop.Name] + ". Or write `to: " + most.Name + "` if that is where it stops.",
 			})
@@ -54,5 +54,5 @@ func carriedBy(w *process.Work) string {
 	if w.Class == trade.Blast || !loose(w.Abrasive) || !w.Step.Medium.OK {
 		return ""
 	}
-	return " on a " + mediumName(w.Step.Medium.Value)
+	return " on " + article(mediumName(w.Step.Medium.Value))
 }

@@ -5,6 +5,7 @@ import (
 	"coldwright/internal/diag"
 	"coldwright/internal/process"
 	"coldwright/internal/recipe"
+	"coldwright/internal/trade"
 )
 
 var surfaceNeverWorked = check.Rule{
@@ -26,15 +27,15 @@ var surfaceNeverWorked = check.Rule{
 			s := chain.Surface
 			f := check.Finding{
 				Span: s.To.Span, Surface: s.Name.Value,
-				Message: capital(the(s)) + " is to be " + stop.Name + ", and no step works it.",
+				Message: capital(the(s)) + " is to " + becomes(stop) + ", and no step works it.",
 				Help:    "Add a step with `Surface: " + s.Name.Value + "`, or write `to: untouched` if it stays as it comes.",
 			}
 			switch {
 			case len(chain.Works) > 0 && chain.Works[0].Masked:
-				f.Message = capital(the(s)) + " is to be " + stop.Name + ", and " + stepNo(chain.Works[0].Step) + " names it while it is masked. No step works it."
+				f.Message = capital(the(s)) + " is to " + becomes(stop) + ", and " + stepNo(chain.Works[0].Step) + " names it while it is masked. No step works it."
 				f.Help = "Write `Unmask: " + s.Name.Value + "` before it is worked, or `to: untouched` if it stays as it comes."
 			case len(chain.Works) > 0:
-				f.Message = capital(the(s)) + " is to be " + stop.Name + ", and only " + stepNo(chain.Works[0].Step) + " works it, which is done only if something is seen."
+				f.Message = capital(the(s)) + " is to " + becomes(stop) + ", and only " + stepNo(chain.Works[0].Step) + " works it, which is done only if something is seen."
 				f.Help = "Add a step that always works it, or take the `Only if` out."
 			case stop.Name == "seamed":
 				f.Help = "Add a step that seams it: a hand pad, wet, long strokes. Write `to: untouched` if it stays as it comes."
@@ -44,6 +45,14 @@ var surfaceNeverWorked = check.Rule{
 			found(f)
 		}
 	},
+}
+
+// becomes is what a surface is to do: "come to satin", "be seamed".
+func becomes(f *trade.Finish) string {
+	if f.Rank == 0 {
+		return "be " + f.Name
+	}
+	return "come to " + f.Name
 }
 
 // worked says whether any step takes glass off the surface.

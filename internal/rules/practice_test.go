@@ -1,0 +1,298 @@
+package rules_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/source"
+	"coldwright/internal/trade"
+)
+
+// stepOf is one working step: a fact a line, and a checkpoint.
+func stepOf(title string, facts ...string) string {
+	return "## " + title + "\n\n- " + strings.Join(facts, "\n- ") + "\n\n- [ ] Raking lamp: even, no line of the last grade\n\n"
+}
+
+// pieceOf is a recipe of one surface and the steps on it. The mask is written
+// in where a step must not see to safety notes: they are other rules' work.
+func pieceOf(shape, from, to string, steps ...string) []byte {
+	return []byte(`---
+recipe: piece
+title: A piece
+revision: 1
+date: 2026-03-02
+approved: studio lead
+glass: soda-lime
+piece: {form: cast, size: 120 x 80 x 40 mm, mould: removed}
+surfaces:
+  - {name: face, shape: ` + shape + `, area: 96 cm², from: "` + from + `", to: ` + to + `}
+---
+
+` + strings.Join(steps, ""))
+}
+
+func loose(grain, medium, machine, mix string) string {
+	return stepOf("Work the face with "+grain+" on "+medium, "Surface: face", "Abrasive: "+grain, "Medium: "+medium, "Machine: "+machine, "Water: damp", "Mix: "+mix, "Clean-down: wash everything")
+}
+
+const (
+	onLap   = "flat lap at 150 rpm"
+	onLathe = "lathe at 450 rpm"
+	plate   = "iron lap, 300 mm"
+	felt    = "felt pad, solid, 300 mm"
+	holed   = "felt pad, perforated, 300 mm"
+	brush   = "horsehair brush wheel, 150 mm"
+	cork    = "cork pad, 300 mm"
+)
+
+// Facts of common practice, each as a pair of recipes: one that must be found
+// fault with and one that must not. They come from the trade, not from a page;
+// what is tested is that the checker knows them.
+func TestCommonPractice(t *testing.T) {
+	grind := func(grain string) string { return loose(grain, plate, onLap, "cream") }
+	cases := []struct {
+		fact, rule string
+		wrong      []byte
+		right      []byte
+	}{
+		{
+			"a brush wheel reaches relief, a flat pad does not", "medium-does-not-reach",
+			pieceOf("relief", "as cast", "satin", loose("pumice 2F", felt, onLathe, "mud")),
+			pieceOf("relief", "as cast", "satin", loose("pumice 2F", brush, onLathe, "mud")),
+		},
+		{
+			"a brush wheel reaches ground lenses, a flat pad does not", "medium-does-not-reach",
+			pieceOf("facets", "ground, silicon carbide F400", "satin", loose("pumice 2F", cork, onLathe, "mud")),
+			pieceOf("facets", "ground, silicon carbide F400", "satin", loose("pumice 2F", brush, onLathe, "mud")),
+		},
+		{
+			"a flat lap reaches no relief, a lathe does", "machine-does-not-reach",
+			pieceOf("relief", "as cast", "satin", loose("pumice 2F", brush, onLap, "mud")),
+			pieceOf("relief", "as cast", "satin", loose("pumice 2F", brush, onLathe, "mud")),
+		},
+		{
+			"a solid felt pad suits pumice better than a perforated one", "medium-variant",
+			pieceOf("flat", "ground, silicon carbide F400", "lustre", loose("pumice 2F", holed, onLap, "mud")),
+			pieceOf("flat", "ground, silicon carbide F400", "lustre", loose("pumice 2F", felt, onLap, "mud")),
+		},
+		{
+			"a perforated felt pad is right for cerium", "medium-variant",
+			pieceOf("flat", "ground, silicon carbide F400", "lustre", loose("pumice 2F", holed, onLap, "mud")),
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("cerium oxide 1.5 µm", holed, onLap, "cream")),
+		},
+		{
+			"pumice is mixed to mud", "mix-does-not-suit",
+			pieceOf("flat", "ground, silicon carbide F400", "lustre", loose("pumice 2F", felt, onLap, "milk")),
+			pieceOf("flat", "ground, silicon carbide F400", "lustre", loose("pumice 2F", felt, onLap, "mud")),
+		},
+		{
+			"mud is too thick for cerium", "mix-does-not-suit",
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("cerium oxide 1.5 µm", felt, onLap, "mud")),
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+		},
+		{
+			"parts are held against the words: one to twelve is no cream", "mix-does-not-suit",
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("cerium oxide 1.5 µm", felt, onLap, "1 : 12 by volume")),
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("cerium oxide 1.5 µm", felt, onLap, "1 : 2 by volume")),
+		},
+		{
+			"4F pumice is finer than 2F, though both lie near a 325 label", "grade-goes-backwards",
+			pieceOf("flat", "ground, silicon carbide F400", "lustre", loose("pumice 4F", felt, onLap, "mud"), loose("pumice 2F", felt, onLap, "mud")),
+			pieceOf("flat", "ground, silicon carbide F400", "lustre", loose("pumice 2F", felt, onLap, "mud"), loose("pumice 4F", felt, onLap, "mud")),
+		},
+		{
+			"F pumice is finer than 0, and 0 than 0½", "grade-goes-backwards",
+			pieceOf("flat", "ground, silicon carbide F400", "lustre", loose("pumice 0", felt, onLap, "mud"), loose("pumice 0½", felt, onLap, "mud")),
+			pieceOf("flat", "ground, silicon carbide F400", "lustre", loose("pumice 0½", felt, onLap, "mud"), loose("pumice 0", felt, onLap, "mud"), loose("pumice F", felt, onLap, "mud")),
+		},
+		{
+			"after loose silicon carbide: pumice on horsehair, then cerium on felt", "polish-from-too-coarse",
+			pieceOf("convex", "as cast", "bright polish", grind("silicon carbide F220"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+			pieceOf("convex", "as cast", "bright polish", grind("silicon carbide F220"), loose("pumice 2F", brush, onLathe, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+		},
+		{
+			"after loose silicon carbide: pumice on cork, then cerium on felt", "polish-from-too-coarse",
+			pieceOf("flat", "as cast", "bright polish", grind("silicon carbide F220"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+			pieceOf("flat", "as cast", "bright polish", grind("silicon carbide F220"), loose("pumice 2F", cork, onLap, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+		},
+		{
+			"F400 is fine enough for cerium, P400 is not", "polish-from-too-coarse",
+			pieceOf("flat", "as cast", "bright polish", stepOf("Rub the face", "Surface: face", "Abrasive: silicon carbide paper P400", "Machine: by hand", "Water: wet"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+			pieceOf("flat", "as cast", "bright polish", grind("silicon carbide F400"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+		},
+		{
+			"a plated disc leaves marks too deep, whatever its number; a resin pad clears them", "polish-from-too-coarse",
+			pieceOf("flat", "as cast", "bright polish", stepOf("Smooth", "Surface: face", "Abrasive: plated diamond disc 1200 mesh, 300 mm", "Machine: "+onLap, "Water: flood"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+			pieceOf("flat", "as cast", "bright polish", stepOf("Smooth", "Surface: face", "Abrasive: resin diamond pad 325 mesh, 300 mm", "Machine: "+onLap, "Water: flood"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+		},
+		{
+			"a dirty polish goes from pumice on a brush to its stop, cerium or not", "polish-from-too-coarse",
+			pieceOf("relief", "sandblasted, silicon carbide F220", "bright polish", loose("cerium oxide 1.5 µm", brush, onLathe, "cream")),
+			pieceOf("relief", "sandblasted, silicon carbide F220", "dirty polish", loose("cerium oxide 1.5 µm", brush, onLathe, "cream")),
+		},
+		{
+			"a resin pad finishes finer than a plated disc of a higher number", "grade-goes-backwards",
+			pieceOf("flat", "as cast", "fine matte",
+				stepOf("First", "Surface: face", "Abrasive: plated diamond disc 400 mesh, 300 mm", "Machine: "+onLap, "Water: flood"),
+				stepOf("Second", "Surface: face", "Abrasive: plated diamond disc 140 mesh, 300 mm", "Machine: "+onLap, "Water: flood")),
+			pieceOf("flat", "as cast", "fine matte",
+				stepOf("First", "Surface: face", "Abrasive: plated diamond disc 400 mesh, 300 mm", "Machine: "+onLap, "Water: flood"),
+				stepOf("Second", "Surface: face", "Abrasive: resin diamond pad 325 mesh, 300 mm", "Machine: "+onLap, "Water: flood")),
+		},
+		{
+			"loose grains on a hard plate are not held against a resin pad by size", "grade-goes-backwards",
+			pieceOf("flat", "as cast", "fine matte", grind("silicon carbide F600"), grind("silicon carbide F400")),
+			pieceOf("flat", "as cast", "fine matte", grind("silicon carbide F400"), stepOf("Smooth", "Surface: face", "Abrasive: resin diamond pad 325 mesh, 300 mm", "Machine: "+onLap, "Water: flood")),
+		},
+		{
+			"rework may go back, with its reason", "grade-goes-backwards",
+			pieceOf("flat", "as cast", "matte", grind("silicon carbide F400"), grind("silicon carbide F220")),
+			pieceOf("flat", "as cast", "matte", grind("silicon carbide F400"), strings.Replace(grind("silicon carbide F220"), "Surface: face", "Surface: face (rework: a line shows)", 1), grind("silicon carbide F400")),
+		},
+		{
+			"a step done only if something is seen is left out of the chain", "grade-goes-backwards",
+			pieceOf("flat", "as cast", "matte", grind("silicon carbide F400"), grind("silicon carbide F220")),
+			pieceOf("flat", "as cast", "matte", grind("silicon carbide F400"), strings.Replace(grind("silicon carbide F220"), "- Water", "- Only if: a line shows\n- Water", 1)),
+		},
+		{
+			"an arris is seamed again with the pad in hand", "grade-goes-backwards",
+			pieceOf("edge", "as cast", "matte", seamed("silicon carbide paper P400"), seamed("silicon carbide paper P120")),
+			pieceOf("arris", "new", "seamed", seamed("silicon carbide paper P400"), seamed("silicon carbide paper P120")),
+		},
+		{
+			"US 400 and P800 are one grain", "same-size-twice",
+			pieceOf("edge", "as cast", "matte", seamed("silicon carbide paper US 400"), seamed("silicon carbide paper P800")),
+			pieceOf("edge", "as cast", "matte", seamed("silicon carbide paper P400"), seamed("silicon carbide paper US 400")),
+		},
+		{
+			"the same paper taken twice is no second grade", "same-size-twice",
+			pieceOf("edge", "as cast", "matte", seamed("silicon carbide paper US 400"), seamed("silicon carbide paper P800")),
+			pieceOf("edge", "as cast", "matte", seamed("silicon carbide paper P800"), seamed("silicon carbide paper P800")),
+		},
+		{
+			"an iron lap carries all its grades, scrubbed between; a felt does not", "one-medium-two-compounds",
+			pieceOf("flat", "as cast", "bright polish", loose("pumice 2F", felt, onLap, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+			pieceOf("flat", "as cast", "matte", grind("silicon carbide F220"), grind("aluminium oxide F400")),
+		},
+		{
+			"pumice on felt is no clear polish; cerium is", "stop-not-reached",
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("pumice 4F", felt, onLap, "mud")),
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("pumice 4F", cork, onLap, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+		},
+		{
+			"loose 400 leaves matte, a brush with pumice satin", "stop-not-reached",
+			pieceOf("relief", "as cast", "satin", grind("silicon carbide F400")),
+			pieceOf("relief", "as cast", "satin", loose("pumice 2F", brush, onLathe, "mud")),
+		},
+		{
+			"grinding after the polish undoes it", "work-after-stop",
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("cerium oxide 1.5 µm", felt, onLap, "cream"), grind("silicon carbide F220")),
+			pieceOf("flat", "as cast", "bright polish", grind("silicon carbide F600"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+		},
+		{
+			"pumice comes before cerium", "grade-goes-backwards",
+			pieceOf("flat", "ground, silicon carbide F600", "lustre", loose("cerium oxide 1.5 µm", felt, onLap, "cream"), loose("pumice 2F", cork, onLap, "mud")),
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("pumice 2F", cork, onLap, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+		},
+	}
+	h := trade.BuiltIn()
+	for _, c := range cases {
+		t.Run(c.fact, func(t *testing.T) {
+			read, checked := findings(h, "wrong.md", c.wrong)
+			assert.Empty(t, lines(t, worseThanNote(read)))
+			wrong := of(checked, c.rule)
+			assert.NotEmpty(t, wrong, "must be found fault with:\n%s", lines(t, checked))
+			for _, d := range wrong {
+				wellWritten(t, d)
+			}
+			read, checked = findings(h, "right.md", c.right)
+			assert.Empty(t, lines(t, worseThanNote(read)))
+			assert.Empty(t, lines(t, of(checked, c.rule)))
+		})
+	}
+}
+
+// seamed is a step by hand with a paper or pad.
+func seamed(abrasive string) string {
+	return stepOf("Rub with "+abrasive, "Surface: face", "Abrasive: "+abrasive, "Machine: by hand", "Water: wet")
+}
+
+func worseThanNote(list diag.List) diag.List {
+	var worse diag.List
+	for _, d := range list {
+		if d.Severity > diag.Note {
+			worse.Add(d)
+		}
+	}
+	return worse
+}
+
+// The same step is a jump on a large face and none on a small one.
+func TestAJumpIsJudgedByTheFace(t *testing.T) {
+	h := trade.BuiltIn()
+	steps := []string{
+		stepOf("First", "Surface: face", "Abrasive: plated diamond disc 60 mesh, 300 mm", "Machine: "+onLap, "Water: flood", "Clean-down: wash"),
+		stepOf("Second", "Surface: face", "Abrasive: plated diamond disc 325 mesh, 300 mm", "Machine: "+onLap, "Water: flood"),
+	}
+	at := func(area string) diag.List {
+		text := strings.Replace(string(pieceOf("flat", "as cast", "matte", steps...)), "area: 96 cm²", area, 1)
+		_, checked := findings(h, "piece.md", []byte(text))
+		return of(checked, "jump-too-wide")
+	}
+	assert.Len(t, at("area: 96 cm²"), 1)
+	assert.Empty(t, at("area: 40 cm²"), "a face under 75 mm across takes a wide step")
+	assert.Len(t, at("length: 120 mm, width: 80 mm"), 1)
+	assert.Empty(t, at("length: 120 mm"), "nobody knows how large it is")
+}
+
+// The house's own limit is used, and said to be its own.
+func TestAJumpIsJudgedByTheHouse(t *testing.T) {
+	text := pieceOf("flat", "as cast", "matte",
+		stepOf("First", "Surface: face", "Abrasive: plated diamond disc 140 mesh, 300 mm", "Machine: "+onLap, "Water: flood", "Clean-down: wash"),
+		stepOf("Second", "Surface: face", "Abrasive: plated diamond disc 270 mesh, 300 mm", "Machine: "+onLap, "Water: flood"))
+	_, checked := findings(trade.BuiltIn(), "piece.md", text)
+	assert.Empty(t, of(checked, "jump-too-wide"))
+	_, checked = findings(laid(t, "limits: {grade step: 1.5}\n"), "piece.md", text)
+	list := of(checked, "jump-too-wide")
+	if assert.Len(t, list, 1) {
+		assert.Contains(t, list[0].Message, "the house's limit is 1.5")
+	}
+}
+
+// A rim speed past the built-in range is a warning, past the house's own an
+// error; v = π d n, so a 250 mm wheel at 1750 rpm runs at 22.9 m/s.
+func TestRimSpeedStandsOnWhoSetTheRange(t *testing.T) {
+	text := pieceOf("convex", "ground, silicon carbide F600", "bright polish", loose("cerium oxide 1.5 µm", "felt wheel, 250 mm", "upright polisher at 1750 rpm", "cream"))
+	h := trade.BuiltIn()
+	_, checked := findings(h, "piece.md", text)
+	list := of(checked, "rim-speed-out-of-range")
+	if assert.Len(t, list, 1) {
+		assert.Equal(t, diag.Warning, list[0].Severity)
+		assert.Contains(t, list[0].Message, "22.9 m/s")
+		assert.Equal(t, "Write 230 to 530 rpm.", list[0].Help)
+	}
+	_, checked = findings(laid(t, "limits: {rim speed: {felt wheel: 3-7 m/s}}\n"), "piece.md", text)
+	list = of(checked, "rim-speed-out-of-range")
+	if assert.Len(t, list, 1) {
+		assert.Equal(t, diag.Error, list[0].Severity)
+	}
+	_, checked = findings(h, "piece.md", []byte(strings.Replace(string(text), "felt wheel, 250 mm", "felt wheel", 2)))
+	list = of(checked, "rim-speed-out-of-range")
+	if assert.Len(t, list, 1) {
+		assert.Equal(t, diag.Note, list[0].Severity)
+		assert.Contains(t, list[0].Message, "no diameter")
+	}
+}
+
+// laid is the house of a shop file.
+func laid(t *testing.T, text string) *trade.House {
+	t.Helper()
+	var list diag.List
+	h := trade.Lay(source.New("shop.yaml", []byte(text)), &list)
+	require.Empty(t, lines(t, list))
+	return h
+}
