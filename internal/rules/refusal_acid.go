@@ -44,7 +44,7 @@ var acidNamed = check.Rule{
 		finding := check.Finding{
 			Span: first, Step: f.stepAt(first),
 			Message: "\"" + oneLine(first.Text()) + "\" names work with acid or fluoride. No sheet is made for that, not even a draft.",
-			Help:    "Take it out. To forbid it, say only that: \"No acid polish on this glass.\"",
+			Help:    "Take it out. To forbid it, say only that, as in \"No acid polish on this glass\".",
 		}
 		for _, s := range sites[1:] {
 			finding.Also = append(finding.Also, diag.Site{Span: s, Step: f.stepAt(s)})

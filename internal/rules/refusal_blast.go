@@ -38,9 +38,15 @@ var sandAsBlastMedia = check.Rule{
 	},
 }
 
+// quartzSand is the family of the trade tables that is never blasted with.
+const quartzSand = "quartz sand"
+
 // sandIn is where a blast step takes sand, and what it calls it.
 func (f *safety) sandIn(s *stepFacts) (source.Span, string, bool) {
 	a := s.s.Abrasive
+	if fam := a.Value.Family; fam != nil && fam.Name == quartzSand {
+		return a.Span, oneLine(a.Span.Text()), true
+	}
 	if stock := a.Value.Stock; stock != nil {
 		switch {
 		case stock.FreeSilica >= freeSilicaLimit:
@@ -172,7 +178,7 @@ var blastOnLead = check.Rule{
 // ducted says whether the step, what stands before the steps or the house's
 // machine declares a HEPA filter or a duct.
 func (f *safety) ducted(s *stepFacts) bool {
-	if u := s.s.Machine.Value.Unit; u != nil && contains(u.Span.Text(), "hepa", "ducted") {
+	if u := s.s.Machine.Value.Unit; u != nil && contains(entry(u.Span).Text(), "hepa", "ducted") {
 		return true
 	}
 	for _, h := range f.scan.hits {
@@ -310,7 +316,7 @@ func (f *safety) fluorideFree(name string, at int) bool {
 		if !line.FluorideFree {
 			continue
 		}
-		if contains(line.Span.Text(), name) || contains(line.Abrasive.Words, name) {
+		if contains(entry(line.Span).Text(), name) || contains(line.Abrasive.Words, name) {
 			return true
 		}
 		if c := splitWords(code); len(c) > 0 {

@@ -173,13 +173,32 @@ func (f *safety) citedLines() []source.Span {
 	var lines []source.Span
 	for i := range f.steps {
 		if s := f.steps[i].s.Abrasive.Value.Stock; s != nil && s.Span.Known() {
-			lines = append(lines, s.Span)
+			lines = append(lines, entry(s.Span))
 		}
 		if s := f.steps[i].s.Medium.Value.Stock; s != nil && s.Span.Known() {
-			lines = append(lines, s.Span)
+			lines = append(lines, entry(s.Span))
 		}
 	}
 	return lines
+}
+
+// entry is the whole entry of a shop file that begins with the key at span: its
+// line and the lines below it that are set in further.
+func entry(span source.Span) source.Span {
+	if !span.Known() {
+		return span
+	}
+	line, column := span.File.Position(span.Start)
+	last := line
+	for last < span.File.Lines() {
+		next := span.File.Line(last + 1)
+		set := len(next) - len(strings.TrimLeft(next, " "))
+		if strings.TrimSpace(next) != "" && set < column {
+			break
+		}
+		last++
+	}
+	return span.File.Span(span.Start, span.File.Offset(last, len(span.File.Line(last))+1))
 }
 
 // hitIn is the first place within a step where one of the signs was found.

@@ -57,7 +57,7 @@ func houseWords(h *trade.House) diag.List {
 		list.Add(diag.Diagnostic{
 			Rule: acidNamed.ID, Severity: acidNamed.Severity, Concern: acidNamed.Concern, Span: span,
 			Message: "The shop file names work with acid or fluoride: \"" + oneLine(span.Text()) + "\". No sheet is made for that.",
-			Help:    "Take it out. To forbid it, say only that: \"No acid polish in this house.\"",
+			Help:    "Take it out. To forbid it, say only that, as in \"No acid polish in this house\".",
 		})
 	}
 	return list

@@ -49,7 +49,7 @@ var wetPowerTool = need{
 // madeForWet says whether the step or the shop file calls the tool air,
 // battery or made for wet use.
 func madeForWet(s *stepFacts) bool {
-	if u := s.s.Machine.Value.Unit; u != nil && contains(u.Span.Text()+" "+u.Water, "air", "pneumatic", "battery", "cordless", "made for wet", "wet use", "wet polisher") {
+	if u := s.s.Machine.Value.Unit; u != nil && contains(entry(u.Span).Text()+" "+u.Water, "air", "pneumatic", "battery", "cordless", "made for wet", "wet use", "wet polisher") {
 		return true
 	}
 	for _, said := range sayings(s.s) {
