@@ -286,6 +286,6 @@ func (r *reading) rawHTML() {
 		Rule: RawHTML, Severity: severity(RawHTML), Concern: diag.Card,
 		Span: first.Span, Step: first.Step, Also: r.html[1:],
 		Message: "This is written for a web page; on paper it prints as it stands, marks and all.",
-		Help:    "Write it in plain words, or in Markdown.",
+		Help:    "Write it in plain words; **two stars** on either side make bold.",
 	})
 }

@@ -239,7 +239,9 @@ func (s *stepReading) opening(c *recipe.Checkpoint, name string, inlines []prose
 		if t := s.house.FindTile(code); t != nil {
 			c.Tile = t.Code
 		} else {
-			s.tile(inlines[0].Span, code)
+			at := inlines[0].Span
+			at.End = min(at.End, at.Start+len(name))
+			s.tile(at, code)
 		}
 		return
 	}

@@ -2,8 +2,10 @@ package parse
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"coldwright/internal/diag"
 	"coldwright/internal/keys"
 	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
@@ -37,6 +39,10 @@ var (
 	surfaceWanted = []wanted{
 		{"name", "name: base"}, {"shape", "shape: flat"}, {"from", "from: as cast"}, {"to", "to: satin"},
 	}
+	pieceWanted = []wanted{{"form", "form: cast"}}
+	// sizeWanted is asked for where no mass is written: one follows from the
+	// other.
+	sizeWanted    = []wanted{{"size", "size: 120 x 80 x 40 mm, or size: 80 mm dia x 45 mm"}}
 	coatingWanted = []wanted{{"kind", "kind: dichroic"}, {"on", "on: base"}}
 	changeWanted  = []wanted{{"revision", "revision: 2"}, {"date", "date: 2026-10-05"}, {"kind", "kind: method"}, {"note", "note: what was changed"}}
 	acceptWanted  = []wanted{{"finding", "finding: the id of the rule"}, {"reason", "reason: why it does not hold here"}, {"until", "until: 2027-10-05"}}
@@ -59,7 +65,7 @@ func (r *reading) head(there bool, from, to int) {
 		return
 	}
 	f := top.Fields("the front matter", headKeys, r.list)
-	r.need(f, "The front matter", r.file.Span(rec.Head.Start, rec.Head.Start+len(mark)), headWanted)
+	r.need(top, f, "The front matter", r.file.Span(rec.Head.Start, rec.Head.Start+len(mark)), headWanted, headKeys)
 
 	rec.ID = r.idField(f.Get("recipe"))
 	rec.Title = r.textField(f.Get("title"))
@@ -78,13 +84,33 @@ func (r *reading) head(there bool, from, to int) {
 }
 
 // need reports every wanted key that is not written. where begins the
-// sentence.
-func (r *reading) need(f keys.Fields, where string, at source.Span, keysWanted []wanted) {
+// sentence. A mistyped key has been reported as such and is not also missing.
+func (r *reading) need(v keys.Value, f keys.Fields, where string, at source.Span, keysWanted []wanted, all []string) {
 	for _, w := range keysWanted {
-		if f.Get(w.key).Kind() == keys.Missing {
+		if f.Get(w.key).Kind() == keys.Missing && !mistyped(v, w.key, all) {
 			r.say(MissingKey, at, fmt.Sprintf("%s has no %s.", where, quote(w.key)), "Write "+w.line+".")
 		}
 	}
+}
+
+// mistyped says whether a key that is not known most likely means this one.
+func mistyped(v keys.Value, key string, all []string) bool {
+	var known diag.List // has been reported
+	for _, e := range v.Entries(&known) {
+		if !slices.Contains(all, e.Key) && keys.Nearest(e.Key, all) == key {
+			return true
+		}
+	}
+	return false
+}
+
+func lacks(f keys.Fields, keysWanted []wanted) bool {
+	for _, w := range keysWanted {
+		if f.Get(w.key).Kind() == keys.Missing {
+			return true
+		}
+	}
+	return false
 }
 
 // idField reads the name a recipe is filed and printed under.
@@ -94,7 +120,7 @@ func (r *reading) idField(v keys.Value) recipe.Field[string] {
 	if !ok {
 		return f
 	}
-	if validID(text) {
+	if GoodID(text) {
 		f.Value, f.OK = text, true
 		return f
 	}
@@ -103,7 +129,7 @@ func (r *reading) idField(v keys.Value) recipe.Field[string] {
 		message = "%s is the way to a file; a recipe is named in lower-case letters, figures and hyphens only."
 	}
 	help := "Write a short name, as in cast-weight."
-	if slug := slugOf(text); validID(slug) && len(slug) <= maxID {
+	if slug := slugOf(text); GoodID(slug) && len(slug) <= maxID {
 		help = "Write " + slug + "."
 	}
 	r.say(BadID, at, fmt.Sprintf(message, quote(text)), help)
@@ -113,7 +139,9 @@ func (r *reading) idField(v keys.Value) recipe.Field[string] {
 // maxID is the longest name of a recipe: it goes into file names and headers.
 const maxID = 64
 
-func validID(s string) bool {
+// GoodID says whether a recipe may be named so: lower-case letters, figures and
+// single hyphens, at most 64 of them.
+func GoodID(s string) bool {
 	if s == "" || len(s) > maxID || s[0] == '-' || s[len(s)-1] == '-' {
 		return false
 	}
@@ -179,9 +207,9 @@ func (r *reading) piece(v keys.Value) {
 		return
 	}
 	_, at := v.Key()
-	r.need(f, "The piece", at, []wanted{{"form", "form: cast"}})
-	if f.Get("size").Kind() == keys.Missing && f.Get("mass").Kind() == keys.Missing {
-		r.say(MissingKey, at, "The piece has no “size”.", "Write size: 120 x 80 x 40 mm, or size: 80 mm dia x 45 mm.")
+	r.need(v, f, "The piece", at, pieceWanted, pieceKeys)
+	if f.Get("mass").Kind() == keys.Missing {
+		r.need(v, f, "The piece", at, sizeWanted, pieceKeys)
 	}
 	p.Form = r.wordField(f.Get("form"), "form of a piece", pieceForms)
 	p.Size = r.sizeField(f.Get("size"))
@@ -239,11 +267,13 @@ func (r *reading) surface(v keys.Value) {
 	f := v.Fields("a surface", surfaceKeys, r.list)
 	s := recipe.Surface{Span: v.Span()}
 	s.Name = r.textField(f.Get("name"))
-	where, at := "A surface", firstLine(s.Span)
-	if s.Name.OK {
-		where, at = "The surface "+quote(s.Name.Value), s.Name.Span
+	if lacks(f, surfaceWanted) {
+		where, at := "A surface", firstLine(s.Span)
+		if s.Name.OK {
+			where, at = "The surface "+quote(s.Name.Value), s.Name.Span
+		}
+		r.need(v, f, where, at, surfaceWanted, surfaceKeys)
 	}
-	r.need(f, where, at, surfaceWanted)
 	if !s.Name.OK {
 		r.surfaceless = true
 	}
@@ -332,7 +362,8 @@ func (r *reading) arrivalField(v keys.Value) recipe.Field[recipe.Arrival] {
 			how, rest := arrival(lower)
 			if how == "" {
 				good = false
-				r.unknown(UnknownWord, v.Part(part[0], part[1]), words, "way for a surface to arrive", arrivals)
+				r.say(UnknownWord, v.Part(part[0], part[1]), fmt.Sprintf("%s does not say how a surface arrives.", capital(quote(words))),
+					nearest(words, arrivals))
 				continue
 			}
 			a.How = how
@@ -401,7 +432,11 @@ func (r *reading) measure(v keys.Value, part [2]int, word string, into *quantity
 		if err.End <= err.Start {
 			at = v.Part(part[0], part[1])
 		}
-		r.say(BadAmount, at, err.Message, err.Help)
+		help := err.Help
+		if word == "damage" {
+			help = "Write it in micrometres: damage 40 µm." // µm is never the first guess for a length
+		}
+		r.say(BadAmount, at, err.Message, help)
 		return false
 	}
 	*into = value
@@ -445,7 +480,7 @@ func (r *reading) coating(v keys.Value) {
 		return
 	}
 	_, at := v.Key()
-	r.need(f, "The coating", at, coatingWanted)
+	r.need(v, f, "The coating", at, coatingWanted, coatingKeys)
 	c := &recipe.Coating{Span: v.Span()}
 	c.Kind = r.wordField(f.Get("kind"), "coating", coatingKinds)
 	c.On = r.textField(f.Get("on"))
@@ -491,7 +526,7 @@ func (r *reading) changes(v keys.Value) {
 		if one.Kind() != keys.Map {
 			continue
 		}
-		r.need(f, "A change", firstLine(one.Span()), changeWanted)
+		r.need(one, f, "A change", firstLine(one.Span()), changeWanted, changeKeys)
 		r.recipe.Changes = append(r.recipe.Changes, recipe.Change{
 			Span:     one.Span(),
 			Revision: r.countField(f.Get("revision")),
@@ -508,7 +543,7 @@ func (r *reading) accepted(v keys.Value) {
 		if one.Kind() != keys.Map {
 			continue
 		}
-		r.need(f, "An accepted finding", firstLine(one.Span()), acceptWanted)
+		r.need(one, f, "An accepted finding", firstLine(one.Span()), acceptWanted, acceptKeys)
 		r.recipe.Accepted = append(r.recipe.Accepted, recipe.Accepted{
 			Span:    one.Span(),
 			Finding: r.textField(f.Get("finding")),

@@ -6,6 +6,7 @@ package parse
 import (
 	"bytes"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
@@ -24,6 +25,9 @@ type Parser struct {
 	house    *trade.House
 	markdown parser.Parser
 	names    names
+	// rooms are slices of elements, cleared, for one step after the other to be
+	// read into.
+	rooms sync.Pool
 }
 
 // names are the closed lists of the house, gathered once for nearest words.

@@ -2,6 +2,7 @@ package parse
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"coldwright/internal/keys"
@@ -46,7 +47,7 @@ func (r *reading) noSurface(at source.Span, name string) {
 	}
 	all := make([]string, 0, len(r.recipe.Surfaces))
 	for i := range r.recipe.Surfaces {
-		if s := &r.recipe.Surfaces[i]; s.Name.OK {
+		if s := &r.recipe.Surfaces[i]; s.Name.OK && !slices.Contains(all, s.Name.Value) {
 			all = append(all, s.Name.Value)
 		}
 	}
@@ -166,6 +167,8 @@ func (s *stepReading) unmaskFact(v value) {
 	}
 }
 
+var waterSources = []string{"recirculated", "bucket"}
+
 func (s *stepReading) waterFact(v value) {
 	s.step.Water.Span = v.at
 	if v.text == "" {
@@ -187,7 +190,8 @@ func (s *stepReading) waterFact(v value) {
 		case "bucket":
 			water.Bucket = true
 		default:
-			s.unknown(UnknownWord, v.part(p[0], p[1]), v.text[p[0]:p[1]], "way water comes", []string{"recirculated", "bucket"})
+			s.say(UnknownWord, v.part(p[0], p[1]), fmt.Sprintf("%s does not say where the water comes from.", capital(quote(v.text[p[0]:p[1]]))),
+				nearest(word, waterSources))
 			return
 		}
 	}
@@ -489,6 +493,7 @@ func amounts(text string) [][2]int {
 func (s *stepReading) oneAmount(v value, p [2]int) (a recipe.Amount, ok bool) {
 	text := v.text[p[0]:p[1]]
 	_, end, err := quantity.Scan(text, s.house.Numbers)
+	number := end
 	if err != nil {
 		s.say(BadAmount, v.part(p[0]+err.Start, p[0]+err.End), err.Message, "Write an amount and what it is of: 8 g cerium oxide.")
 		return a, false
@@ -501,9 +506,10 @@ func (s *stepReading) oneAmount(v value, p [2]int) (a recipe.Amount, ok bool) {
 	for stop < len(text) && text[stop] != ' ' {
 		stop++
 	}
-	if stop == end {
-		_, ok = s.amount(v, p[0], p[1], quantity.Mass, quantity.Volume)
-		return a, ok
+	if _, unit := quantity.Named(text[end:stop]); stop == end || !unit && end < len(text) && stop < len(text) {
+		s.say(BadAmount, v.part(p[0], p[0]+number), fmt.Sprintf("The unit is missing after %s.", text[:number]),
+			"Write an amount with its unit and what it is of: 8 g cerium oxide.")
+		return a, false
 	}
 	if a.Value, ok = s.amount(v, p[0], p[0]+stop, quantity.Mass, quantity.Volume); !ok {
 		return a, false

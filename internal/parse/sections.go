@@ -76,6 +76,12 @@ func (r *reading) sections(root ast.Node) {
 	if now == steps {
 		r.endStep(s, r.base+r.trimBody(0, len(r.body)))
 	}
+	if s != nil {
+		room := s.body[:cap(s.body)]
+		clear(room)
+		room = room[:0]
+		r.rooms.Put(&room)
+	}
 	r.step = 0
 	r.noSteps()
 	r.leftovers(root)
@@ -168,6 +174,9 @@ func (r *reading) stepAt(s *stepReading, step *recipe.Step) *stepReading {
 	var body []recipe.Element
 	if s == nil {
 		s = new(stepReading)
+		if room, ok := r.rooms.Get().(*[]recipe.Element); ok {
+			body = *room
+		}
 	} else {
 		body = s.body[:0]
 	}
@@ -190,6 +199,8 @@ func (r *reading) startStep(h *ast.Heading) *recipe.Step {
 		step.Span = r.span(first.Start, r.trimBody(first.Start, last.Stop))
 	}
 	if step.Title == "" {
+		_, next := r.line(step.All.Start)
+		step.All.End = r.trimEnd(step.All.Start, next)
 		r.say(StepUntitled, step.All, "This step gives no order.",
 			"Write behind the ## what is to be done: ## Flatten the base")
 	}

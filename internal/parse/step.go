@@ -2,6 +2,7 @@ package parse
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
@@ -18,7 +19,7 @@ type stepReading struct {
 	step *recipe.Step
 	// from is the number of findings there were before the step.
 	from int
-	// begun is true behind the first block; owned is true once there is an
+	// begun is true behind the first block that is no list of facts; owned is true once there is an
 	// instruction or checkpoint, at place owner of the body, for key points to
 	// belong to.
 	begun, owned bool
@@ -48,7 +49,9 @@ func (s *stepReading) close() {
 func (s *stepReading) block(n ast.Node) {
 	switch n := n.(type) {
 	case *ast.List:
-		s.listOf(n)
+		if s.listOf(n) && !s.begun {
+			return
+		}
 	case *ast.Blockquote:
 		s.quote(n)
 	case *ast.Paragraph:
@@ -144,9 +147,9 @@ func (s *stepReading) shown(inlines []prose.Inline) []recipe.Element {
 	return out
 }
 
-// listOf reads a list of a step: its facts, instructions, checkpoints.
-func (s *stepReading) listOf(list *ast.List) {
-	facts := false
+// listOf reads a list of a step: its facts, instructions, checkpoints. facts is
+// true where it holds facts.
+func (s *stepReading) listOf(list *ast.List) (facts bool) {
 	if !list.IsOrdered() {
 		known, all := s.factual(list, !s.begun)
 		switch {
@@ -187,6 +190,7 @@ func (s *stepReading) listOf(list *ast.List) {
 			mark++
 		}
 	}
+	return facts
 }
 
 // belongs says whether an item of a list is a key point, a reason or a sign of
@@ -383,6 +387,17 @@ func (r *reading) rawText(item ast.Node) string {
 func (r *reading) nearestStep(words string, all []string) string {
 	if near := keys.Nearest(words, all); near != "" {
 		return "Write " + near + "."
+	}
+	// The beginning of a title is enough, so it may be the beginning that is
+	// mistyped.
+	count := len(strings.Fields(words))
+	beginnings := make([]string, len(all))
+	for i, t := range all {
+		w := strings.Fields(t)
+		beginnings[i] = strings.Join(w[:min(count, len(w))], " ")
+	}
+	if near := keys.Nearest(words, beginnings); near != "" {
+		return "Write " + all[slices.Index(beginnings, near)] + "."
 	}
 	best, most := "", 0
 	for _, t := range r.titles {

@@ -1,0 +1,107 @@
+package parse
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"coldwright/internal/source"
+)
+
+var update = flag.Bool("update", false, "rewrite the findings in testdata/mistakes.txt")
+
+// mistake is one slip of the pen in the example recipe: the words old became
+// the words new, and these are the findings.
+type mistake struct{ old, new, want string }
+
+// mistakes reads testdata/mistakes.txt: blocks of "- old", "+ new" and findings,
+// with an empty line between; ⏎ is a line end.
+func mistakes(t *testing.T) (string, []mistake) {
+	name := filepath.Join("testdata", "mistakes.txt")
+	text, err := os.ReadFile(name)
+	require.NoError(t, err)
+	var all []mistake
+	for _, block := range strings.Split(strings.TrimSpace(string(text)), "\n\n") {
+		var m mistake
+		var want []string
+		for _, line := range strings.Split(block, "\n") {
+			switch {
+			case strings.HasPrefix(line, "- "):
+				m.old = strings.ReplaceAll(line[2:], "⏎", "\n")
+			case strings.HasPrefix(line, "+ "):
+				m.new = strings.ReplaceAll(line[2:], "⏎", "\n")
+			default:
+				want = append(want, line)
+			}
+		}
+		m.want = strings.Join(want, "\n")
+		all = append(all, m)
+	}
+	return name, all
+}
+
+// TestSingleMistakes makes one mistake at a time in the example recipe and
+// wants its finding, in its place, and no other.
+func TestSingleMistakes(t *testing.T) {
+	p, err := quillfen()
+	require.NoError(t, err)
+	sound := string(exampleText(t))
+	name, all := mistakes(t)
+	var out strings.Builder
+	for _, m := range all {
+		require.Equal(t, 1, strings.Count(sound, m.old), "%q stands once in the example", m.old)
+		f := source.New("a.md", []byte(strings.Replace(sound, m.old, m.new, 1)))
+		_, list := p.Parse(f)
+		list.Sort()
+		var got []string
+		for i, d := range list {
+			got = append(got, said(list[i : i+1])[0]+" ["+strings.ReplaceAll(d.Span.Text(), "\n", "⏎")+"]")
+		}
+		if *update {
+			out.WriteString("- " + strings.ReplaceAll(m.old, "\n", "⏎") + "\n+ " + strings.ReplaceAll(m.new, "\n", "⏎") + "\n" + strings.Join(got, "\n") + "\n\n")
+			continue
+		}
+		assert.Equal(t, m.want, strings.Join(got, "\n"), "%q instead of %q", m.new, m.old)
+		assert.NotEmpty(t, got, "%q instead of %q", m.new, m.old)
+	}
+	if *update {
+		require.NoError(t, os.WriteFile(name, []byte(strings.TrimRight(out.String(), "\n")+"\n"), 0o644))
+		t.Fatal("findings rewritten; read them")
+	}
+}
+
+// What the findings say is said to glassworkers.
+func TestWordsOfTheBench(t *testing.T) {
+	_, all := mistakes(t)
+	for _, m := range all {
+		lower := strings.ToLower(m.want)
+		for _, word := range []string{"yaml", "syntax", "token", "node", "parse", "string", "integer", "scalar", "mapping", "invalid", "regexp", "markdown"} {
+			assert.NotContains(t, lower, word, m.want)
+		}
+	}
+	for _, k := range Kept {
+		for _, text := range []string{k.Title, k.Why, k.Bad, k.Good} {
+			assert.NotEmpty(t, text, k.ID)
+		}
+		assert.NotZero(t, k.Severity, k.ID)
+		assert.True(t, strings.HasSuffix(k.Why, "."), k.ID)
+	}
+}
+
+// Every id that a finding of the table carries is one there is an explanation
+// for, here or in the packages that read keys and trade.
+func TestEveryIDIsKept(t *testing.T) {
+	kept := map[string]bool{}
+	for _, k := range Kept {
+		require.False(t, kept[k.ID], k.ID)
+		kept[k.ID] = true
+	}
+	for id := range severities {
+		assert.True(t, kept[id])
+	}
+}
