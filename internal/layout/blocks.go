@@ -83,7 +83,7 @@ func (l *layer) surfaces(t sheet.SurfaceTable) flow {
 		st := rowStyle{head: draw.MM(1.5), foot: draw.MM(2.1), rule: thin, x: l.left, width: l.width}
 		if i == len(rows)-1 {
 			st.rule = 0
-			st.foot = draw.MM(1.2)
+			st.foot = draw.MM(1.4)
 		}
 		atoms := l.row(cells, st)
 		for k := range atoms {
@@ -116,7 +116,7 @@ func (l *layer) stop(s sheet.Stop) flow {
 	}
 	word := bold(draw.Pt(24))
 	word.ink, word.spacing = draw.White, word.size*4/100
-	sign := l.one("STOP", word, 0)
+	sign := l.one("STOP", word)
 	textX := l.left + draw.MM(15.7) + sign.width + draw.MM(6)
 	room := l.left + l.width - draw.MM(4) - textX
 	var lines []line
@@ -226,7 +226,7 @@ func (l *layer) amountsAndChanges(a *sheet.Amounts, c *sheet.Changes) flow {
 		if h := max(left.height(), right.height()); h <= draw.MM(110) {
 			runs := append(stacked(left.atoms, 0, 0), stacked(right.atoms, 0, 0)...)
 			f.add(atom{height: h, runs: runs})
-			return f
+			return l.ruledOff(f)
 		}
 	}
 	if a != nil {
@@ -238,6 +238,19 @@ func (l *layer) amountsAndChanges(a *sheet.Amounts, c *sheet.Changes) flow {
 			g.space(draw.MM(4))
 		}
 		f.join(g)
+	}
+	return l.ruledOff(f)
+}
+
+// ruledOff puts a line over what follows the steps.
+func (l *layer) ruledOff(f flow) flow {
+	if len(f.atoms) > 0 {
+		room := draw.MM(2)
+		first := &f.atoms[0]
+		first.runs = movedRuns(first.runs, 0, room)
+		first.height += room
+		rule := across(l.left, l.width, 0, draw.MM(.4))
+		first.over = &rule
 	}
 	return f
 }
@@ -325,11 +338,14 @@ func (l *layer) notes(n sheet.Notes) flow {
 	var f flow
 	p := l.place()
 	p.pictures = n.Pictures
-	if len(n.Blocks) > 0 && n.Blocks[0].Kind != prose.Heading {
-		f.add(l.headed("Notes", l.left, l.width)...)
-		f.atoms[len(f.atoms)-1].height += draw.MM(1.2)
-	}
 	l.blocks(&f, n.Blocks, p)
+	if len(f.atoms) > 0 && n.Blocks[0].Kind != prose.Heading {
+		var g flow
+		g.add(l.headed("Notes", l.left, l.width)...)
+		g.atoms[len(g.atoms)-1].height += draw.MM(1.2)
+		g.join(f)
+		f = g
+	}
 	for i := range n.Footnotes {
 		from := len(f.atoms)
 		l.block(&f, &n.Footnotes[i], p)

@@ -123,7 +123,7 @@ func (l *layer) panelFrame(n sheet.CautionNote, x, width, height draw.Unit) []ru
 	}
 	lk := panelWord(look.text)
 	base := (panelStrip + typeface.Get(draw.Bold).CapHeight(lk.size)) / 2
-	runs := []run{ground, {key: l.key(), role: draw.Paragraph, items: l.one(signal.String(), lk, width).put(nil, at, base)}}
+	runs := []run{ground, {key: l.key(), role: draw.Paragraph, items: l.one(signal.String(), lk).put(nil, at, base)}}
 	if signs.Has(n.Sign) {
 		runs = append(runs, signRun(n.Sign, x+draw.MM(2.9), panelStrip+draw.MM(2), panelSign))
 	}
@@ -145,7 +145,7 @@ func signRun(code string, x, y, size draw.Unit) run {
 // and words.
 func (l *layer) cautionLine(f *flow, n sheet.CautionNote) {
 	from := len(f.atoms)
-	p := place{x: l.left + lineText, width: l.width - lineText, look: body(), chars: 105}
+	p := place{x: l.left + lineText, width: l.width - lineText, look: body(), chars: 110}
 	text := l.signalText(n.Signal, n.Title, p.look)
 	rest := n.Rich
 	if n.Words != "" {

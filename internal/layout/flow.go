@@ -12,6 +12,11 @@ type atom struct {
 	above, height draw.Unit
 	// runs are what it draws, Y counted from its own top.
 	runs []run
+	// over is a line drawn above it, but not at the top of a page, where the
+	// line under the head stands already.
+	over *run
+	// base is the baseline of its first line.
+	base draw.Unit
 	// glued keeps the next atom on the same page where that can be.
 	glued bool
 	// cont are the heads to print again where a page begins with this atom.
@@ -263,24 +268,35 @@ func (p *pager) turn(i int) {
 }
 
 func (p *pager) place(a *atom) {
+	page := &p.pages[len(p.pages)-1]
 	if !p.first {
 		p.y += a.above
+		if a.over != nil {
+			p.put(page, *a.over)
+		}
+	} else if a.over != nil {
+		// It brings room of its own below the line.
+		p.y -= bodyGap
 	}
-	page := &p.pages[len(p.pages)-1]
 	for _, r := range a.runs {
-		at, known := p.keys[r.key]
-		if r.key == 0 || !known {
-			at = len(page.Runs)
-			page.Runs = append(page.Runs, draw.Run{Role: r.role, Alt: r.alt})
-			p.keys[r.key] = at
-		}
-		for _, it := range r.items {
-			page.Runs[at].Items = append(page.Runs[at].Items, moved(it, 0, p.y))
-		}
+		p.put(page, r)
 	}
 	p.decors.see(a.decor, p.y, p.y+a.height)
 	p.y += a.height
 	p.first, p.fresh = false, false
+}
+
+// put draws a run at the height reached.
+func (p *pager) put(page *draw.Page, r run) {
+	at, known := p.keys[r.key]
+	if r.key == 0 || !known {
+		at = len(page.Runs)
+		page.Runs = append(page.Runs, draw.Run{Role: r.role, Alt: r.alt})
+		p.keys[r.key] = at
+	}
+	for _, it := range r.items {
+		page.Runs[at].Items = append(page.Runs[at].Items, moved(it, 0, p.y))
+	}
 }
 
 // close draws the frames and bars of the page.

@@ -114,7 +114,7 @@ func (fu *furniture) identity(page, of int) []line {
 	if s.Draft != nil {
 		white := strong
 		white.ink, white.spacing = draw.White, white.size*8/100
-		rows = append(rows, append(spans(white, "DRAFT"), span{look: small, text: "  not approved"}))
+		rows = append(rows, append(spans(white, "DRAFT"), span{look: small, text: "\u00a0\u00a0not approved"}))
 	} else {
 		rows = append(rows, spans(small, "approved: "+s.Approved))
 	}
@@ -180,9 +180,9 @@ func (fu *furniture) head(title string, size, pitch, room draw.Unit) head {
 	last := h.baseline(size, len(h.title)-1)
 	// The identity block may be the higher.
 	block := h.top + fu.identityHeight()
-	h.rule = max(last+draw.MM(3.8), block+draw.MM(1.1))
+	h.rule = max(last+draw.MM(3.8), block+draw.MM(2))
 	if size == headSize {
-		h.rule = max(last+draw.MM(2.4), block+draw.MM(.6))
+		h.rule = max(last+draw.MM(2.4), block+draw.MM(1.5))
 	}
 	return h
 }
@@ -197,7 +197,19 @@ func (h *head) baseline(size draw.Unit, i int) draw.Unit {
 }
 
 func (fu *furniture) identityHeight() draw.Unit {
-	return draw.MM(2.6) + draw.MM(3.2)*draw.Unit(len(fu.identity(0, 88))-1) + draw.MM(1)
+	h := draw.MM(2.6)
+	for i := 1; i < len(fu.identity(0, 88)); i++ {
+		h += identityPitch(i)
+	}
+	return h
+}
+
+// identityPitch is the distance of line i of the block from the one before.
+func identityPitch(i int) draw.Unit {
+	if i == 1 {
+		return draw.MM(3.4)
+	}
+	return draw.MM(3.1)
 }
 
 // shortened is a title cut at a word, with a sign that it goes on.
@@ -243,7 +255,7 @@ func (fu *furniture) dress(p *draw.Page, page, of int) {
 		add(draw.Artifact, fu.tabs())
 	}
 	kind := joined(" · ", fu.sheet.House, fu.sheet.Kind)
-	add(other, fu.one(kind, body(), 0).fit(fu, fu.titleRoom()).put(nil, fu.left, h.top+draw.MM(3.2)))
+	add(other, fu.one(kind, body()).fit(fu, fu.titleRoom()).put(nil, fu.left, h.top+draw.MM(3.4)))
 	var title []draw.Item
 	for i, ln := range h.title {
 		title = ln.put(title, fu.left, h.baseline(size, i))
@@ -286,13 +298,13 @@ func (fu *furniture) identityItems(top draw.Unit, page, of int) []draw.Item {
 	y := top + draw.MM(2.6)
 	for i, ln := range fu.identity(page, of) {
 		if i > 0 {
-			y += draw.MM(3.2)
+			y += identityPitch(i)
 		}
 		x := right - ln.width
 		for _, p := range ln.pieces {
 			if p.look.ink == draw.White {
 				pad := draw.MM(.8)
-				items = append(items, box(x+p.x-pad, y-draw.MM(2.35), p.width+2*pad-p.look.spacing, draw.MM(2.85), draw.Black))
+				items = append(items, box(x+p.x-pad, y-draw.MM(2.5), p.width+2*pad-p.look.spacing, draw.MM(2.95), draw.Black))
 			}
 		}
 		items = ln.put(items, x, y)
@@ -310,7 +322,7 @@ func (l *layer) draftTab() []line {
 func (fu *furniture) tabs() []draw.Item {
 	lk := bold(draw.Pt(15))
 	lk.ink, lk.spacing = draw.White, lk.size*8/100
-	word := fu.one("DRAFT", lk, 0)
+	word := fu.one("DRAFT", lk)
 	caps := typeface.Get(draw.Bold).CapHeight(lk.size)
 	height := draw.MM(6)
 	extra := leading(draw.Pt(11)) * draw.Unit(max(len(fu.tab), 1)-1)

@@ -25,9 +25,9 @@ type layer struct {
 	keys        int
 	// anchors of the steps by number.
 	anchors map[int]string
-	// footnotes are the indexes referred to.
-	footnotes map[int]bool
-	marks     []draw.Bookmark
+	// footnotes are the indexes that have a text, anchored those set already.
+	footnotes, anchored map[int]bool
+	marks               []draw.Bookmark
 }
 
 // key is a new key for runs.
@@ -45,11 +45,18 @@ func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
 		sheet: s, left: draw.MM(page.Left),
 		width:     draw.MM(page.Width) - draw.MM(page.Left) - draw.MM(page.Right),
 		anchors:   map[int]string{},
-		footnotes: map[int]bool{},
+		footnotes: map[int]bool{}, anchored: map[int]bool{},
 	}
 	for _, b := range s.Blocks {
-		if st, ok := b.(sheet.StepInFull); ok {
-			l.anchors[st.Number] = anchorOf(st)
+		switch b := b.(type) {
+		case sheet.StepInFull:
+			l.anchors[b.Number] = anchorOf(b)
+		case sheet.Notes:
+			for _, n := range b.Footnotes {
+				if len(n.Blocks)+len(n.Inlines) > 0 {
+					l.footnotes[n.Index] = true
+				}
+			}
 		}
 	}
 	doc := &draw.Document{
@@ -138,10 +145,10 @@ func (l *layer) flowBlocks(f *flow) {
 				}
 			}
 			g = l.amountsAndChanges(&b, c)
-			gap = draw.MM(4)
+			gap = draw.MM(2.2)
 		case sheet.Changes:
 			g = l.amountsAndChanges(nil, &b)
-			gap = draw.MM(4)
+			gap = draw.MM(2.2)
 		case sheet.Notes:
 			g = l.notes(b)
 			gap = draw.MM(4)

@@ -18,6 +18,8 @@ type look struct {
 	// spacing is added after every character.
 	spacing draw.Unit
 	strike  bool
+	// sits keeps a larger size from making its line higher.
+	sits bool
 	// link is where a click leads; plain keeps such text without a line under
 	// it.
 	link  string

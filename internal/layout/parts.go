@@ -34,7 +34,7 @@ func (s *stepSetter) parts() {
 		case i == 0:
 			gap = draw.MM(.9)
 		case p.Kind == sheet.MoveOn:
-			gap = draw.MM(.9)
+			gap = draw.MM(1.1)
 		case p.Kind == sheet.Words || p.Kind == sheet.Shown:
 			gap = draw.MM(.8)
 		}
@@ -76,7 +76,6 @@ func (s *stepSetter) part(p sheet.Part) {
 	l := s.layer
 	from := len(s.flow.atoms)
 	at := s.at(hang)
-	base := above(bodySize)
 	switch p.Kind {
 	case sheet.Words:
 		s.say(nil, p, s.at(0))
@@ -102,7 +101,7 @@ func (s *stepSetter) part(p sheet.Part) {
 		s.say(l.signalText(p.Signal, "", at.look), p, at)
 		signal := signalOf(p.Signal)
 		if look := signals[signal]; look.alert {
-			s.hangRun(from, run{role: draw.Artifact, items: alert(s.x, base+draw.MM(.7), draw.MM(4.6), draw.Black, look.fill)})
+			s.hangRun(from, run{role: draw.Artifact, items: alert(s.x, s.base(from)+draw.MM(.7), draw.MM(4.6), draw.Black, look.fill)})
 		}
 	case sheet.State:
 		lead := spans(bold(bodySize), p.Label)
@@ -115,18 +114,18 @@ func (s *stepSetter) part(p sheet.Part) {
 		}
 		at.look = bold(bodySize)
 		s.say(nil, sheet.Part{Words: words, Blocks: p.Blocks}, at)
-		s.hangRun(from, forward(s.x, base))
+		s.hangRun(from, forward(s.x, s.base(from)))
 	case sheet.Check:
 		at.role = draw.ListItem
 		s.say(nil, p, at)
-		s.hangRun(from, tickBox(s.x, base, false))
+		s.hangRun(from, tickBox(s.x, s.base(from), false))
 	case sheet.StopHere:
 		at.role = draw.ListItem
 		s.say(nil, p, at)
-		s.hangRun(from, halt(s.x, base))
+		s.hangRun(from, halt(s.x, s.base(from)))
 	case sheet.GoBack:
 		s.say(s.goBack(p), sheet.Part{Words: p.Words, Blocks: p.Blocks}, at)
-		s.hangRun(from, hooked(s.x, base))
+		s.hangRun(from, hooked(s.x, s.base(from)))
 	case sheet.Label:
 		s.say(spans(bold(bodySize), joined("", p.Label, " ")), p, at)
 	case sheet.Shown:
@@ -145,6 +144,7 @@ func (s *stepSetter) goBack(p sheet.Part) []span {
 		return text
 	}
 	number := bold(headSize)
+	number.sits = true
 	number.link, number.plain = s.stepLink(p.Step), true
 	// The number stays with the words before it.
 	text[0].text = label + string(noBreakSpace)
@@ -187,25 +187,21 @@ func (s *stepSetter) labelled(label string, lk look, p sheet.Part) {
 	from := len(s.flow.atoms)
 	at := s.at(hang + keyColumn)
 	s.say(nil, p, at)
-	if len(s.flow.atoms) == from {
-		return
-	}
+	s.flow.lineAt(from, bodySize, nil)
 	first := &s.flow.atoms[from]
-	items := s.one(label, lk, keyColumn).put(nil, s.x+hang, above(bodySize))
+	items := s.one(label, lk).put(nil, s.x+hang, s.base(from))
 	first.runs = append([]run{{key: s.key(), role: draw.Paragraph, items: items}}, first.runs...)
 }
 
 // hangText sets a mark in the hanging column of a part.
 func (s *stepSetter) hangText(from int, mark string) {
-	if len(s.flow.atoms) == from {
-		return
-	}
+	s.flow.lineAt(from, bodySize, nil)
 	first := &s.flow.atoms[from]
-	mk := s.one(mark, body(), hang)
-	items := mk.put(nil, s.x, above(bodySize))
+	mk := s.one(mark, body())
+	items := mk.put(nil, s.x, s.base(from))
 	if mk.width > hang-draw.MM(.8) {
 		// A long mark ends where the column does.
-		items = mk.put(nil, s.x+hang-draw.MM(.8)-mk.width, above(bodySize))
+		items = mk.put(nil, s.x+hang-draw.MM(.8)-mk.width, s.base(from))
 	}
 	if len(first.runs) > 0 && first.runs[0].role == draw.ListItem {
 		first.runs[0].items = append(items, first.runs[0].items...)
@@ -214,11 +210,15 @@ func (s *stepSetter) hangText(from int, mark string) {
 	first.runs = append([]run{{key: s.key(), role: draw.ListItem, items: items}}, first.runs...)
 }
 
+// base is the baseline of the first line set from an index on.
+func (s *stepSetter) base(from int) draw.Unit {
+	s.flow.lineAt(from, bodySize, nil)
+	return s.flow.atoms[from].base
+}
+
 func (s *stepSetter) hangRun(from int, r run) {
-	if len(s.flow.atoms) > from {
-		first := &s.flow.atoms[from]
-		first.runs = append([]run{r}, first.runs...)
-	}
+	first := &s.flow.atoms[from]
+	first.runs = append([]run{r}, first.runs...)
 }
 
 // shown puts a picture into the right column, or into the text where it has

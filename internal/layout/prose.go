@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -85,9 +86,7 @@ func (l *layer) appendInlines(out *[]span, in []prose.Inline, lk look, pictures 
 			struck.strike = true
 			l.appendInlines(out, n.Children, struck, pictures)
 		case prose.Link:
-			linked := lk
-			linked.link = n.Target
-			l.appendInlines(out, n.Children, linked, pictures)
+			l.appendLink(out, n, lk, pictures)
 		case prose.Footnote:
 			l.appendFootnote(out, n, lk)
 		case prose.Image:
@@ -109,15 +108,41 @@ func slanted(lk look) look {
 	return lk
 }
 
+// appendLink sets the words of a link and, since nobody can click on paper,
+// behind them where it leads, unless the words say so.
+func (l *layer) appendLink(out *[]span, n prose.Inline, lk look, pictures *[]prose.Inline) {
+	linked := lk
+	if clickable(n.Target) {
+		linked.link = n.Target
+	}
+	l.appendInlines(out, n.Children, linked, pictures)
+	words := strings.TrimSpace(prose.Words(n.Children))
+	if bare := strings.TrimPrefix(n.Target, "mailto:"); bare != "" && bare != words && "http://"+words != bare && bare[0] != '#' {
+		*out = append(*out, span{lk, " (" + bare + ")", n.Span})
+	}
+}
+
+// clickable are addresses a reader can follow from a PDF; files of the house
+// are not with it.
+func clickable(target string) bool {
+	for _, scheme := range []string{"http://", "https://", "mailto:"} {
+		if len(target) > len(scheme) && strings.EqualFold(target[:len(scheme)], scheme) {
+			return true
+		}
+	}
+	return false
+}
+
 func (l *layer) appendFootnote(out *[]span, n prose.Inline, lk look) {
 	mark := lk
 	mark.size = lk.size * 65 / 100
 	mark.rise = lk.size * 35 / 100
 	mark.plain = true
-	mark.link = "#" + footnoteAnchor(n.Index)
+	if l.footnotes[n.Index] {
+		mark.link = "#" + footnoteAnchor(n.Index)
+	}
 	// A word joiner keeps the mark with its word.
 	*out = append(*out, span{mark, string(wordJoiner) + strconv.Itoa(n.Index), n.Span})
-	l.footnotes[n.Index] = true
 }
 
 func footnoteAnchor(index int) string { return "footnote-" + strconv.Itoa(index) }
@@ -149,7 +174,7 @@ func (l *layer) paragraphOf(lines []line, p place, s side) []atom {
 			x += p.width - ln.width
 		}
 		atoms[i] = atom{
-			height: base + below(ln.size), decor: p.decor,
+			height: base + below(ln.size), base: base, decor: p.decor,
 			glued: len(lines) > 1 && (i == 0 || i == len(lines)-2),
 			runs:  []run{{key: key, role: role, items: ln.put(nil, x, base)}},
 		}
@@ -193,7 +218,7 @@ func (l *layer) block(f *flow, b *prose.Block, p place) {
 		l.table(f, b, p)
 	case prose.Rule:
 		f.add(atom{
-			height: draw.MM(1.4), above: draw.MM(.6), decor: p.decor,
+			height: draw.MM(1.4), above: draw.MM(.6), decor: p.decor, glued: true,
 			runs: []run{across(p.x, p.width, draw.MM(.7), draw.MM(.2))},
 		})
 	case prose.FootnoteText:
@@ -273,21 +298,29 @@ func (l *layer) item(f *flow, b *prose.Block, p place, mark string) {
 	}
 	from := len(f.atoms)
 	l.itemBlocks(f, b, inner)
-	if len(f.atoms) == from {
-		f.add(atom{height: leading(p.look.size), decor: p.decor})
-	}
+	f.lineAt(from, p.look.size, p.decor)
 	first := &f.atoms[from]
-	base := above(p.look.size)
+	base := first.base
 	if b.Task != "" {
 		first.runs = append([]run{tickBox(p.x, base, b.Task != " ")}, first.runs...)
 		return
 	}
-	items := l.one(mark, p.look, inner.x-p.x).put(nil, p.x, base)
+	items := l.one(mark, p.look).put(nil, p.x, base)
 	if len(first.runs) > 0 && first.runs[0].role == draw.ListItem {
 		first.runs[0].items = append(items, first.runs[0].items...)
 		return
 	}
 	first.runs = append([]run{{key: l.key(), role: draw.ListItem, items: items}}, first.runs...)
+}
+
+// lineAt sees to it that the atom at an index is a line of text for a mark to
+// hang on: before a picture or a rule, and where nothing stands, an empty one.
+func (f *flow) lineAt(i int, size draw.Unit, decor []*decor) {
+	if i < len(f.atoms) && f.atoms[i].base > 0 {
+		return
+	}
+	empty := atom{height: leading(size), base: above(size), decor: decor, glued: i < len(f.atoms)}
+	f.atoms = slices.Insert(f.atoms, i, empty)
 }
 
 // marked is an entry too deep to hang its mark: the mark leads its words.
@@ -330,7 +363,7 @@ func (l *layer) itemBlocks(f *flow, b *prose.Block, p place) {
 }
 
 // one is a short text on one line.
-func (l *layer) one(text string, lk look, width draw.Unit) line {
+func (l *layer) one(text string, lk look) line {
 	lines := l.text.lines(spans(lk, text), measure{width: 1 << 40})
 	if len(lines) == 0 {
 		return line{size: lk.size}
@@ -373,7 +406,8 @@ func (l *layer) footnote(f *flow, b *prose.Block, p place) {
 	from := len(f.atoms)
 	p.look = p.look.at(smallSize)
 	l.item(f, &prose.Block{Kind: prose.Item, Blocks: b.Blocks, Inlines: b.Inlines, Tight: true}, p, strconv.Itoa(b.Index))
-	if len(f.atoms) > from && len(f.atoms[from].runs) > 0 {
+	if len(f.atoms) > from && len(f.atoms[from].runs) > 0 && !l.anchored[b.Index] {
+		l.anchored[b.Index] = true
 		first := &f.atoms[from]
 		anchor := draw.Anchor{At: draw.Point{X: p.x}, Name: footnoteAnchor(b.Index)}
 		first.runs[0].items = append([]draw.Item{anchor}, first.runs[0].items...)

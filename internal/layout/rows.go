@@ -50,22 +50,31 @@ func (l *layer) row(cells []cell, st rowStyle) []atom {
 		keys[i] = l.key()
 	}
 	atoms := make([]atom, count)
+	// Every line ends where the descenders of body text do; those of larger
+	// words reach into the room the next line has above its letters.
+	tail := below(bodySize)
 	for k := range atoms {
-		var size draw.Unit
+		var size, follows draw.Unit
 		for _, lines := range set {
 			if k < len(lines) {
 				size = max(size, lines[k].size)
+				if k > 0 {
+					follows = max(follows, lines[k-1].size)
+				}
 			}
 		}
 		if size == 0 {
 			size = bodySize
 		}
 		a := &atoms[k]
-		base := above(size)
+		base := leading(size) - tail
 		if k == 0 {
 			base = st.head + typeface.Get(draw.Bold).CapHeight(size)
+		} else if follows > size {
+			base += draw.MM(.4)
 		}
-		a.height = base + below(size)
+		a.base = base
+		a.height = base + tail
 		a.glued = k < count-1
 		if k == count-1 {
 			a.height = base + max(st.foot, below(size))

@@ -123,7 +123,7 @@ func (s *stepSetter) head() {
 	title := s.inlines(st.Title, bold(headSize), nil)
 	titles := s.text.lines(title, measure{width: s.width - wide - draw.MM(4)})
 	wheres := s.text.lines(where, measure{width: wide + 1})
-	number := s.one(strconv.Itoa(st.Number), bold(numeral), 0)
+	number := s.one(strconv.Itoa(st.Number), bold(numeral))
 	top := draw.MM(1.9)
 	base := top + typeface.Get(draw.Bold).CapHeight(numeral)
 	if st.OnlyIf != "" {
@@ -139,11 +139,11 @@ func (s *stepSetter) head() {
 		y := above(headSize)
 		if i == 0 {
 			y = base
-			rule := []draw.Item{draw.Anchor{At: pt(s.left, 0), Name: anchorOf(st)}}
+			a.runs = append(a.runs, run{role: draw.Artifact, items: []draw.Item{draw.Anchor{At: pt(s.left, 0), Name: anchorOf(st)}}})
 			if st.OnlyIf == "" {
-				rule = append(rule, across(s.left, s.layer.width, 0, draw.MM(.4)).items...)
+				rule := across(s.left, s.layer.width, 0, draw.MM(.4))
+				a.over = &rule
 			}
-			a.runs = append(a.runs, run{role: draw.Artifact, items: rule})
 			items := number.put(nil, s.left+indent, y)
 			a.runs = append(a.runs, run{key: keyTitle, role: draw.Heading2, items: items})
 		}
@@ -184,7 +184,7 @@ func (s *stepSetter) continued(title []span, x, indent draw.Unit) {
 		y := above(headSize)
 		if i == 0 {
 			y = draw.MM(1.2) + typeface.Get(draw.Bold).CapHeight(headSize)
-			a.runs = append(a.runs, run{items: s.one(strconv.Itoa(s.st.Number), bold(headSize), 0).put(nil, s.left+indent, y)})
+			a.runs = append(a.runs, run{items: s.one(strconv.Itoa(s.st.Number), bold(headSize)).put(nil, s.left+indent, y)})
 		}
 		a.runs = append(a.runs, run{items: ln.put(nil, x, y)})
 		a.height = y + below(headSize)
@@ -213,6 +213,7 @@ func (s *stepSetter) settings() {
 	const designed = 167
 	gap := draw.MM(3)
 	var cells []cell
+	var used draw.Unit
 	x := s.x
 	for i, one := range list {
 		wide := draw.Unit(float64(full) * settingColumns[i] / designed)
@@ -220,12 +221,21 @@ func (s *stepSetter) settings() {
 		x += wide
 		switch i {
 		case 1:
+			// Words below the minutes may reach left as far as the column
+			// before leaves room.
 			c.side = toRight
 			c.width = wide - draw.MM(3.7)
+			if free := c.x - used - gap; free > 0 {
+				c.x -= free
+				c.width += free
+			}
 		case len(list) - 1:
 			c.width = s.right - c.x
 		}
 		c.text = s.setting(one, c.width)
+		for _, ln := range s.text.lines(c.text, measure{width: c.width}) {
+			used = max(used, c.x+ln.width)
+		}
 		cells = append(cells, c)
 	}
 	from := len(s.flow.atoms)
@@ -239,8 +249,9 @@ func (s *stepSetter) setting(one sheet.Setting, width draw.Unit) []span {
 	var text []span
 	for _, size := range []draw.Unit{settingSize, headSize, draw.Pt(12)} {
 		text = spans(bold(size), one.Big)
-		if one.Unit != "" {
-			text = append(text, span{look: body(), text: string(noBreakSpace) + one.Unit})
+		if one.Unit != "" && one.Big != "" {
+			text[len(text)-1].text += string(noBreakSpace)
+			text = append(text, span{look: body(), text: one.Unit})
 		}
 		if wide, _ := s.text.natural(text); wide <= width {
 			break

@@ -15,15 +15,15 @@ var stepColumns = []struct {
 	x, width float64
 	side     side
 }{
-	{"Step", 0, 8, toLeft},
-	{"", 8.8, 34.5, toLeft},
-	{"Surface", 45.3, 12.4, toLeft},
-	{"Abrasive", 58.9, 33.6, toLeft},
-	{"Medium", 94.3, 18.4, toLeft},
-	{"Machine, speed", 114.3, 23, toLeft},
-	{"Water, mix", 138.8, 19.2, toLeft},
-	{"min", 159.6, 8, toRight},
-	{"bench", 168.6, 9.4, toRight},
+	{"Step", 0, 7.5, toLeft},
+	{"", 8.8, 31.5, toLeft},
+	{"Surface", 42, 12.2, toLeft},
+	{"Abrasive", 56, 31.5, toLeft},
+	{"Medium", 89.2, 18.3, toLeft},
+	{"Machine, speed", 109.2, 23.6, toLeft},
+	{"Water, mix", 134.6, 23.2, toLeft},
+	{"min", 159.4, 8, toRight},
+	{"bench", 168.8, 9.2, toRight},
 }
 
 const (
@@ -117,7 +117,8 @@ func (l *layer) stepFields(r sheet.StepRow) [][]span {
 	fields[colMedium] = orDash(spans(text, r.Medium))
 	speed := spans(big, r.Speed)
 	if r.Speed != "" && r.SpeedUnit != "" {
-		speed = append(speed, span{look: text, text: string(noBreakSpace) + r.SpeedUnit})
+		speed[0].text += string(noBreakSpace)
+		speed = append(speed, span{look: text, text: r.SpeedUnit})
 	}
 	fields[colMachine] = orDash(underneath(speed, text, r.Machine))
 	fields[colWater] = orDash(underneath(spans(do, r.Water), text, r.Mix))
@@ -179,15 +180,19 @@ func (l *layer) stepWidths(rows [][][]span) (xs, widths []draw.Unit) {
 		if c+1 < n {
 			gaps[c] = scale(stepColumns[c+1].x - col.x - col.width)
 		}
-		_, least[c] = l.text.natural(spans(regular(smallSize), col.head))
+		least[c], _ = l.text.natural(spans(regular(smallSize), col.head))
 		if c == colNumber || c == colDo {
 			least[c] = 0
 		}
 	}
-	for _, fields := range rows {
+	parts := make([][][]part, len(rows))
+	for i, fields := range rows {
+		parts[i] = make([][]part, n)
 		for c := range fields {
-			_, need := l.text.natural(fields[c])
-			least[c] = max(least[c], need)
+			parts[i][c] = l.text.parts(fields[c])
+			for _, p := range parts[i][c] {
+				least[c] = max(least[c], p.width)
+			}
 		}
 	}
 	for c := range least {
@@ -202,6 +207,8 @@ func (l *layer) stepWidths(rows [][][]span) (xs, widths []draw.Unit) {
 	if total > l.width {
 		// Not even the least widths fit: the design's own, words broken.
 		widths = like
+	} else {
+		lessLines(parts, widths, least)
 	}
 	xs = make([]draw.Unit, n)
 	x := l.left
@@ -212,4 +219,74 @@ func (l *layer) stepWidths(rows [][][]span) (xs, widths []draw.Unit) {
 	// The last column is flush with the margin whatever was rounded.
 	xs[n-1] = l.left + l.width - widths[n-1]
 	return xs, widths
+}
+
+// lessLines moves room between columns as long as that makes the rows lower
+// or, at one height, breaks fewer lines.
+func lessLines(rows [][][]part, widths, least []draw.Unit) {
+	// A line of height counts for as much as all the lines in a long table.
+	const high = 1 << 16
+	n := len(widths)
+	// counts has the lines of every field as the columns are now.
+	counts := make([][]int, len(rows))
+	cost := 0
+	for i, r := range rows {
+		counts[i] = make([]int, n)
+		most := 0
+		for c := range r {
+			counts[i][c] = countLines(r[c], widths[c])
+			most = max(most, counts[i][c])
+			cost += counts[i][c]
+		}
+		cost += high * most
+	}
+	with := func(from, to int, step draw.Unit) int {
+		sum := 0
+		for i, r := range rows {
+			a, b := countLines(r[from], widths[from]-step), countLines(r[to], widths[to]+step)
+			most, lines := max(a, b), a+b
+			for c, k := range counts[i] {
+				if c != from && c != to {
+					most = max(most, k)
+					lines += k
+				}
+			}
+			sum += high*most + lines
+		}
+		return sum
+	}
+	for moved := true; moved; {
+		moved = false
+		for _, step := range []draw.Unit{draw.MM(1), draw.MM(2.5), draw.MM(5)} {
+			for to := colDo; to <= colWater; to++ {
+				if !breaks(counts, to) {
+					continue
+				}
+				for from := colDo; from <= colWater; from++ {
+					if from == to || widths[from]-step < least[from] {
+						continue
+					}
+					if c := with(from, to, step); c < cost {
+						cost, moved = c, true
+						widths[from] -= step
+						widths[to] += step
+						for i, r := range rows {
+							counts[i][from] = countLines(r[from], widths[from])
+							counts[i][to] = countLines(r[to], widths[to])
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// breaks says whether any field of a column has more than one line.
+func breaks(counts [][]int, column int) bool {
+	for _, row := range counts {
+		if row[column] > 1 {
+			return true
+		}
+	}
+	return false
 }

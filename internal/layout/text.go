@@ -92,24 +92,63 @@ func (s *setter) lines(text []span, m measure) []line {
 // natural is how wide the text runs where nothing breaks it, and least how
 // wide its widest unbreakable part is.
 func (s *setter) natural(text []span) (wide, least draw.Unit) {
-	s.load(text, false)
-	if len(s.buf) == 0 {
-		return 0, 0
-	}
-	all := string(s.buf)
-	s.cuts = appendCuts(s.cuts[:0], all, s.odd, true)
 	var run draw.Unit
-	for _, c := range s.cuts {
-		w := s.widthOf(all, c.start, c.end, c.hyphen)
-		least = max(least, w)
-		run += w
-		wide = max(wide, run)
-		run += s.widthOf(all, c.end, c.next, false)
-		if c.hard {
+	for _, p := range s.parts(text) {
+		least = max(least, p.width)
+		wide = max(wide, run+p.width)
+		run += p.width + p.gap
+		if p.hard {
 			run = 0
 		}
 	}
 	return wide, least
+}
+
+// part is an unbreakable part of a text as a measure sees it: its width, the
+// gap to the next on the same line, and whether the line ends behind it.
+type part struct {
+	width, gap draw.Unit
+	hard       bool
+}
+
+// parts are the measures of a text.
+func (s *setter) parts(text []span) []part {
+	s.load(text, false)
+	if len(s.buf) == 0 {
+		return nil
+	}
+	all := string(s.buf)
+	s.cuts = appendCuts(s.cuts[:0], all, s.odd, true)
+	out := make([]part, len(s.cuts))
+	for i, c := range s.cuts {
+		out[i] = part{
+			width: s.widthOf(all, c.start, c.end, c.hyphen), hard: c.hard,
+			gap: s.widthOf(all, c.end, c.next, false),
+		}
+	}
+	return out
+}
+
+// countLines is how many lines parts take in a width; a part wider than it
+// counts by its length.
+func countLines(parts []part, width draw.Unit) int {
+	if len(parts) == 0 {
+		return 0
+	}
+	n, x := 1, draw.Unit(0)
+	for i, p := range parts {
+		if x > 0 && x+p.width > width {
+			n, x = n+1, 0
+		}
+		if p.width > width && width > 0 {
+			n += int(p.width / width)
+		}
+		x += p.width + p.gap
+		if p.hard && i+1 < len(parts) {
+			n, x = n+1, 0
+		}
+	}
+	return n
 }
 
 // load gathers the text of the spans: spaces in a row become one, characters
@@ -136,7 +175,7 @@ func (s *setter) load(text []span, keep bool) {
 
 func (s *setter) add(sp span, keep bool) {
 	text := sp.text
-	if !keep && hasMarks(text) {
+	if hasMarks(text) {
 		text = norm.NFC.String(text)
 	}
 	face := typeface.Get(sp.look.style)
@@ -148,8 +187,12 @@ func (s *setter) add(sp span, keep bool) {
 			continue
 		}
 		if c == ' ' || c == '\t' || c == '\n' || c == '\r' {
-			s.space(c, keep)
 			i++
+			if keep && c != '\n' {
+				s.kept(c, i < len(text) && (text[i] == ' ' || text[i] == '\t'))
+			} else {
+				s.space(c)
+			}
 			continue
 		}
 		r, n := utf8.DecodeRuneInString(text[i:])
@@ -159,7 +202,9 @@ func (s *setter) add(sp span, keep bool) {
 	}
 }
 
-func (s *setter) space(c byte, keep bool) {
+// space adds a space or a line end; spaces in a row are one, those at either
+// end of a line none.
+func (s *setter) space(c byte) {
 	n := len(s.buf)
 	start := n == 0 || s.buf[n-1] == '\n'
 	switch {
@@ -167,28 +212,32 @@ func (s *setter) space(c byte, keep bool) {
 		for n > 0 && s.buf[n-1] == ' ' {
 			n--
 		}
+		for i := range s.marks {
+			s.marks[i].from = min(s.marks[i].from, n)
+		}
 		s.buf = append(s.buf[:n], '\n')
-	case keep:
-		width := 1
-		if c == '\t' {
-			width = 4
-		}
-		for range width {
-			// Only the last space of a row is a place to break.
-			if n := len(s.buf); n > 0 && s.buf[n-1] == ' ' {
-				s.buf = utf8.AppendRune(s.buf[:n-1], noBreakSpace)
-				s.odd = true
-			}
-			if start {
-				s.buf = utf8.AppendRune(s.buf, noBreakSpace)
-				s.odd = true
-			} else {
-				s.buf = append(s.buf, ' ')
-			}
-		}
 	case !start && s.buf[n-1] != ' ':
 		s.buf = append(s.buf, ' ')
 	}
+}
+
+// kept adds a space or tab that is to stay. Only the last of a row is a place
+// to break, and none at the beginning of a line.
+func (s *setter) kept(c byte, more bool) {
+	n := len(s.buf)
+	hold := more || n == 0 || s.buf[n-1] == '\n'
+	if !hold && c == ' ' {
+		s.buf = append(s.buf, ' ')
+		return
+	}
+	width := 1
+	if c == '\t' {
+		width = 4
+	}
+	for range width {
+		s.buf = utf8.AppendRune(s.buf, noBreakSpace)
+	}
+	s.odd = true
 }
 
 func (s *setter) rune(face *typeface.Face, r rune, sp span) {
@@ -196,22 +245,34 @@ func (s *setter) rune(face *typeface.Face, r rune, sp span) {
 	case r == noBreakSpace, r == softHyphen, r == zeroSpace, r == wordJoiner:
 		s.buf = utf8.AppendRune(s.buf, r)
 	case r == '\u2028' || r == '\u2029' || r == '\u0085':
-		s.space('\n', false)
+		s.space('\n')
 	case unseen(r):
 		// It draws nothing and asks for nothing a sheet can do.
 	case r == '\u202F' || r == '\u2007':
 		s.buf = utf8.AppendRune(s.buf, noBreakSpace)
 	case unicode.Is(unicode.Zs, r):
-		s.space(' ', false)
+		s.space(' ')
 	case face.Has(r) && r <= 0xFFFF:
 		s.buf = utf8.AppendRune(s.buf, r)
 	case r == '\u2011' && face.Has('-'):
 		// A hyphen that must not end a line.
 		s.buf = append(s.buf, "\u2060-\u2060"...)
+	case s.takenApart(face, r):
 	default:
 		s.buf = append(s.buf, codePoint(r)...)
 		s.miss(r, sp.at)
 	}
+}
+
+// takenApart sets a letter with an accent as the two, where the face holds
+// those only.
+func (s *setter) takenApart(face *typeface.Face, r rune) bool {
+	apart := norm.NFD.String(string(r))
+	if len(face.Missing(apart)) > 0 {
+		return false
+	}
+	s.buf = append(s.buf, apart...)
+	return true
 }
 
 // codePoint is what prints for a character no face holds.
@@ -359,7 +420,8 @@ func (s *setter) finer(all string, c cut, room draw.Unit) []cut {
 	for rest := part; rest != ""; {
 		var cluster string
 		cluster, rest, _, state = uniseg.FirstGraphemeClusterInString(rest, state)
-		w := s.widthOf(all, at, at+len(cluster), false)
+		// The last takes the hyphen that may show behind it.
+		w := s.widthOf(all, at, at+len(cluster), c.hyphen && rest == "")
 		if x+w > room && at > c.start {
 			head, tail := c, c
 			head.end, head.next, head.hard, head.hyphen, head.glued = at, at, false, false, false
@@ -452,6 +514,9 @@ func (s *setter) line(all string, start, end int, hyphen, last bool) line {
 		if i+1 < len(s.marks) {
 			to = min(to, s.marks[i+1].from)
 		}
+		if from >= to {
+			continue
+		}
 		text := s.shown(all[from:to])
 		if hyphen && to == end {
 			text += "-"
@@ -460,7 +525,12 @@ func (s *setter) line(all string, start, end int, hyphen, last bool) line {
 		w := look.width(text)
 		l.pieces = append(l.pieces, piece{look: look, text: text, x: l.width, width: w})
 		l.width += w
-		l.size = max(l.size, look.size)
+		if !look.sits {
+			l.size = max(l.size, look.size)
+		}
+	}
+	if l.size == 0 {
+		l.size = l.pieces[0].look.size
 	}
 	return l
 }

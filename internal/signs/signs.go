@@ -86,14 +86,31 @@ func placed(segs []seg, x, y, size draw.Unit) []draw.Seg {
 var built = sync.OnceValue(func() map[string][]shape {
 	all := make(map[string][]shape, len(table))
 	for code, s := range table {
-		all[code] = append(base(code), read(s.drawing, code[0])...)
+		symbol := read(s.drawing, code[0])
+		if code[0] == 'W' {
+			inward(symbol)
+		}
+		all[code] = append(base(code), symbol...)
 		if code[0] == 'P' {
 			// The bar lies over the symbol.
-			all[code] = append(all[code], shape{red, capsule(250, 250, 750, 750, 85)})
+			all[code] = append(all[code], shape{red, capsule(232, 232, 768, 768, 85)})
 		}
 	}
 	return all
 })
+
+// inward draws a symbol in towards the middle of the triangle, clear of its
+// edge.
+func inward(symbol []shape) {
+	const by = 0.88
+	for _, s := range symbol {
+		for i := range s.segs {
+			for k, p := range s.segs[i].p {
+				s.segs[i].p[k] = point{500 + (p.x-500)*by, 622 + (p.y-640)*by}
+			}
+		}
+	}
+}
 
 // base is the shape under the symbol: a triangle warns, a disc orders, a ring
 // forbids.
