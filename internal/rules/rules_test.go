@@ -31,7 +31,7 @@ var today = recipe.Date{Year: 2026, Month: 6, Day: 1}
 
 // houseIn is the house of a folder of fixtures: its shop file without a
 // finding, or the built-in one.
-func houseIn(t *testing.T, dir string) *trade.House {
+func houseIn(t testing.TB, dir string) *trade.House {
 	t.Helper()
 	text, err := os.ReadFile(filepath.Join(dir, "shop.yaml"))
 	if err != nil {
@@ -61,7 +61,7 @@ func of(list diag.List, rule string) diag.List {
 	return some
 }
 
-func lines(t *testing.T, list diag.List) string {
+func lines(t testing.TB, list diag.List) string {
 	t.Helper()
 	var b strings.Builder
 	require.NoError(t, report.Lines(&b, list))
