@@ -126,7 +126,11 @@ func (p *painter) run(run *draw.Run) error {
 		p.leaves = append(p.leaves, leaf{run.Role, run.Alt, p.number, mark, left(run.Items[first])})
 		p.pdf.RawWriteStr("/" + string(run.Role) + " <</MCID " + strconv.Itoa(mark) + ">> BDC")
 	}
-	for _, item := range run.Items[first:] {
+	for i := first; i < len(run.Items); i++ {
+		item := run.Items[i]
+		if t, ok := item.(draw.Text); ok && parted(&t, run.Items[i+1:]) {
+			item = spaced{t}
+		}
 		if err := p.item(item); err != nil {
 			return err
 		}
@@ -168,7 +172,9 @@ func left(item draw.Item) draw.Unit {
 func (p *painter) item(item draw.Item) error {
 	switch it := item.(type) {
 	case draw.Text:
-		return p.text(&it)
+		return p.text(&it, false)
+	case spaced:
+		return p.text(&it.Text, true)
 	case draw.Line:
 		p.pen(it.Width, it.Ink, it.Dash)
 		p.pdf.Line(it.From.X.Points(), it.From.Y.Points(), it.To.X.Points(), it.To.Y.Points())
@@ -191,8 +197,9 @@ func (p *painter) item(item draw.Item) error {
 
 // text is the one way text reaches a page. The library is given glyph numbers,
 // two bytes each, in a stand-in font of which it knows no widths: none of its
-// own ways to measure, wrap or underline text may be used.
-func (p *painter) text(t *draw.Text) error {
+// own ways to measure, wrap or underline text may be used. spaced puts a space
+// behind it.
+func (p *painter) text(t *draw.Text, spaced bool) error {
 	if t.Text == "" {
 		return nil
 	}
@@ -214,6 +221,10 @@ func (p *painter) text(t *draw.Text) error {
 			return fmt.Errorf("the face %s has no %q (U+%04X), which %q holds", use.face.Name(), r, r, t.Text)
 		}
 		use.note(r)
+		code = append(code, byte(g>>8), byte(g))
+	}
+	if spaced {
+		g := use.face.Glyph(' ')
 		code = append(code, byte(g>>8), byte(g))
 	}
 	p.encoded = code

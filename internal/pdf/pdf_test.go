@@ -111,6 +111,38 @@ func TestTextReadsBack(t *testing.T) {
 	}
 }
 
+// Lines broken by layout read back with a space between their words; pieces of
+// one word, raised marks and words broken at a hyphen without.
+func TestWordsStayApart(t *testing.T) {
+	at := func(x, y float64, s string) draw.Text {
+		return draw.Text{At: draw.Point{X: draw.Pt(x), Y: draw.Pt(y)}, Size: draw.Pt(10), Text: s}
+	}
+	wide := typeface.Get(draw.Regular).Width("grade", draw.Pt(10)).Points()
+	raised := at(10+wide, 16, "1")
+	raised.Size = draw.Pt(6)
+	for _, c := range []struct {
+		items []draw.Item
+		want  string
+	}{
+		{[]draw.Item{at(10, 20, "one grade"), at(10, 34, "before the next")}, "one grade before the next"},
+		{[]draw.Item{at(10, 20, "one grade "), at(10, 34, "before")}, "one grade before"},
+		{[]draw.Item{at(10, 20, "one grade"), at(10, 34, " before")}, "one grade before"},
+		{[]draw.Item{at(10, 20, "rev 8"), draw.Line{}, at(200, 20, "page 1")}, "rev 8 page 1"},
+		{[]draw.Item{at(200, 20, "page 1"), at(10, 20, "rev 8")}, "page 1 rev 8"},
+		{[]draw.Item{at(10, 20, "grade"), at(10+wide, 20, "s")}, "grades"},
+		{[]draw.Item{at(10, 20, "grade"), raised, at(10+wide+4, 20, ",")}, "grade1,"},
+		{[]draw.Item{at(10, 20, "gold-"), at(10, 34, "plated")}, "gold-plated"},
+		{[]draw.Item{at(10, 20, "stop –"), at(10, 34, "then rinse")}, "stop – then rinse"},
+		{[]draw.Item{at(10, 20, "-"), at(10, 34, "then")}, "- then"},
+	} {
+		got := ""
+		for _, piece := range opened(t, written(t, one(c.items...))).Page(1).Content().Text {
+			got += piece.S
+		}
+		assert.Equal(t, c.want, got)
+	}
+}
+
 // Every character of every face reads back as itself, and each is a glyph of
 // its own: otherwise one would read back as another.
 func TestEveryCharacterReadsBack(t *testing.T) {
@@ -130,14 +162,13 @@ func TestEveryCharacterReadsBack(t *testing.T) {
 			all = append(all, r)
 		}
 		doc := &draw.Document{Width: draw.MM(210), Height: draw.MM(297), Pages: make([]draw.Page, 1)}
-		run := draw.Run{Role: draw.Paragraph}
 		var want []string
 		for i := 0; i < len(all); i += 40 {
 			s := string(all[i:min(i+40, len(all))])
 			want = append(want, s)
-			run.Items = append(run.Items, draw.Text{At: draw.Point{X: 0, Y: draw.Pt(float64(20 + i/2))}, Style: style, Size: draw.Pt(9), Text: s})
+			doc.Pages[0].Runs = append(doc.Pages[0].Runs, draw.Run{Role: draw.Paragraph, Items: []draw.Item{
+				draw.Text{At: draw.Point{X: 0, Y: draw.Pt(float64(20 + i/2))}, Style: style, Size: draw.Pt(9), Text: s}}})
 		}
-		doc.Pages[0].Runs = []draw.Run{run}
 		file := written(t, doc)
 		valid(t, file)
 		assert.Equal(t, want, lines(opened(t, file).Page(1)), face.Name())
