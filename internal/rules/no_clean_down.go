@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/grade"
@@ -13,7 +15,7 @@ var noCleanDown = check.Rule{
 	Title:  "Shared kit is washed before a finer grade comes to it.",
 	Why:    "A few grains that stay on the plate, in the water or in the apron scratch the next grade, and a scratch found at the polish costs the whole way back.",
 	Source: "common practice",
-	Quiet: "each grade has its own machine, the next step there is not finer, or a wash stands between the two; " +
+	Quiet: "each grade has its own machine, the next step there is not finer, a wash stands between the two, or grit-carry-over says it; " +
 		"between two bonded discs on one lap it is a note",
 	Bad:   "Abrasive: silicon carbide F220   (on the plate that F80 was on, with no Clean-down)",
 	Good:  "Clean-down: scrape the slurry to its pot, scrub the plate, new bucket",
@@ -39,6 +41,18 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 		case step.Machine.Value.Kind.Tooled:
 			discs = append(discs, pair{step, next})
 		}
+	}
+	if len(grit)+len(discs) > 0 {
+		// Where the note on carrying grit over is missing too, that rule says it.
+		said := map[int]bool{}
+		gritCarryOver.ready().Check(c, func(f check.Finding) {
+			said[f.Step] = true
+			for _, s := range f.Also {
+				said[s.Step] = true
+			}
+		})
+		told := func(p pair) bool { return said[p.grit.Number] }
+		grit, discs = slices.DeleteFunc(grit, told), slices.DeleteFunc(discs, told)
 	}
 	report := func(pairs []pair, severity diag.Severity) {
 		places := make([]place, len(pairs))
