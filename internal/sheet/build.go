@@ -48,6 +48,8 @@ type builder struct {
 	built bool
 	// shown are the house tests whose method was printed already.
 	shown map[string]bool
+	// met are the machines whose kind was said in a step in full already.
+	met map[string]bool
 	// standing by machine: the topics that hold from an earlier step on.
 	standing map[string]map[string]bool
 }
@@ -57,7 +59,7 @@ type builder struct {
 func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
 	b := &builder{
 		plan: p, recipe: p.Recipe, house: p.House, opt: o,
-		shown: map[string]bool{}, standing: map[string]map[string]bool{},
+		shown: map[string]bool{}, met: map[string]bool{}, standing: map[string]map[string]bool{},
 	}
 	b.topics, b.facts = b.allTopics(), b.topicFacts()
 	page, ok := b.page(d)

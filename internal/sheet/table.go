@@ -166,12 +166,16 @@ func (b *builder) speedWords(i int, whole bool) (speed, unit, machine string) {
 	if m.Unit != nil {
 		words = append(words, m.Unit.Code)
 	}
-	if m.Kind != nil && (m.Unit == nil || whole) {
+	// What kind of machine a code of the house stands for is said where the
+	// machine is first used.
+	first := whole && m.Unit != nil && !b.met[m.Unit.Code]
+	if first {
+		b.met[m.Unit.Code] = true
+	}
+	if m.Kind != nil && (m.Unit == nil || first && !strings.EqualFold(m.Kind.Name, m.Unit.Code)) {
 		words = append(words, m.Kind.Name)
 	}
-	// The diameter of a machine the house knows by its code is news only in
-	// the step in full, or where the recipe says another.
-	if m.Diameter.Written() && (whole || m.Unit == nil || m.Diameter != m.Unit.Diameter) {
+	if m.Diameter.Written() && (first || m.Unit == nil || m.Diameter != m.Unit.Diameter) {
 		words = append(words, m.Diameter.NoBreak())
 	}
 	if !m.Speed.Written() {
