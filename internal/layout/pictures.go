@@ -35,9 +35,10 @@ func pictureSize(img *draw.Image, width, height draw.Unit, large bool) (w, h dra
 	return max(w, 1), max(h, 1)
 }
 
-// scaled is u × a / b, for counts of samples far below the range of int64.
+// scaled is u × a / b. The product stays far inside the range for any picture
+// that fits into memory.
 func scaled(u draw.Unit, a, b int) draw.Unit {
-	return draw.Unit(int64(u) / 1000 * int64(a) / int64(b) * 1000)
+	return draw.Unit(int64(u) * int64(a) / int64(b))
 }
 
 // pictureAtoms draws a picture with its caption below.
@@ -61,7 +62,11 @@ func (l *layer) pictureAtoms(img *draw.Image, caption []span, target string, p p
 		caption = append(caption, span{look: p.look, text: " (" + target + ")"})
 	}
 	p.role = draw.Caption
-	return append(atoms, l.paragraph(caption, p)...)
+	words := l.paragraph(caption, p)
+	if h == 0 && len(words) > 0 {
+		words[0].above += draw.MM(1)
+	}
+	return append(atoms, words...)
 }
 
 func plainText(text []span) string {

@@ -53,7 +53,7 @@ func (l *layer) step(st sheet.StepInFull) flow {
 		// The frame takes room at the right; the columns stay where they are
 		// in every step.
 		s.right -= draw.MM(2)
-		s.decor = []*decor{{x: l.left, width: l.width, stroke: draw.MM(.4)}}
+		s.decor = []*decor{{x: l.left, width: l.width, stroke: draw.MM(.4), pad: draw.MM(.7)}}
 	}
 	s.width = s.right - s.x
 	s.words = s.width

@@ -16,9 +16,9 @@ var stepColumns = []struct {
 	side     side
 }{
 	{"Step", 0, 7.5, toLeft},
-	{"", 8.8, 31.5, toLeft},
-	{"Surface", 42, 12.2, toLeft},
-	{"Abrasive", 56, 31.5, toLeft},
+	{"", 8.8, 31.4, toLeft},
+	{"Surface", 42.4, 12, toLeft},
+	{"Abrasive", 56.4, 31.1, toLeft},
 	{"Medium", 89.2, 18.3, toLeft},
 	{"Machine, speed", 109.2, 23.6, toLeft},
 	{"Water, mix", 134.6, 23.2, toLeft},
