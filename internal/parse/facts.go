@@ -77,9 +77,9 @@ type factLine struct {
 // factLine reads an item as a fact. ok is false where it has not the form of
 // one: a name of up to three words, a colon, a value.
 func (r *reading) factLine(item ast.Node) (l factLine, ok bool) {
-	block := item.FirstChild()
+	block := factBlock(item)
 	switch block.(type) {
-	case *ast.TextBlock, *ast.Paragraph:
+	case *ast.TextBlock, *ast.Paragraph, *plainFact:
 	default:
 		return l, false
 	}
@@ -158,6 +158,14 @@ func (r *reading) unwrap(start, end int) (int, int) {
 	}
 }
 
+// factBlock is the block that holds the words of a fact.
+func factBlock(item ast.Node) ast.Node {
+	if f, ok := item.(*plainFact); ok {
+		return f
+	}
+	return item.FirstChild()
+}
+
 // factual counts the items of a list that carry the name of a fact, and says
 // whether all do that are neither checkpoints nor belong to one. With any it is
 // content with one.
@@ -227,10 +235,12 @@ func (s *stepReading) fact(l factLine, item ast.Node) {
 		v.text, v.exact = resolved, false
 	}
 	f.Value = collapse(v.text)
-	s.factHTML(item.FirstChild())
+	s.factHTML(factBlock(item))
 	if l.fact < 0 {
 		s.step.Facts = append(s.step.Facts, f)
-		s.unknownFact(f.NameSpan, l.name)
+		if meant, ok := s.unknownFact(f.NameSpan, l.name); ok {
+			s.meant = append(s.meant, meantFact{meant, v})
+		}
 	} else {
 		s.known(l, f, v)
 	}
@@ -242,7 +252,7 @@ func (s *stepReading) known(l factLine, f recipe.Fact, v value) {
 	f.Name = factTable[l.fact].name
 	v.name = f.Name
 	if s.step.Facts == nil {
-		s.step.Facts = make([]recipe.Fact, 0, min(v.item.Parent().ChildCount(), 20))
+		s.step.Facts = make([]recipe.Fact, 0, factsFrom(v.item))
 	}
 	s.step.Facts = append(s.step.Facts, f)
 	if first := s.given[l.fact]; first.Known() {
@@ -259,7 +269,39 @@ func (s *stepReading) known(l factLine, f recipe.Fact, v value) {
 	factTable[l.fact].read(s, v)
 }
 
-func (s *stepReading) unknownFact(at source.Span, name string) {
+// meantFact is a fact whose name was misspelt: fact is the one most likely
+// meant.
+type meantFact struct {
+	fact int
+	v    value
+}
+
+// readMeant reads the facts whose names were misspelt as the ones they most
+// likely are, unless the step says those too. The slip itself is reported
+// already; without this a slip in `Water` would also be called a step without
+// water.
+func (s *stepReading) readMeant() {
+	for _, m := range s.meant {
+		if !s.given[m.fact].Known() && m.v.text != "" {
+			s.given[m.fact] = m.v.at
+			m.v.name = factTable[m.fact].name
+			factTable[m.fact].read(s, m.v)
+		}
+	}
+}
+
+// unknownFact reports a name that is no fact's and gives the fact that was
+// most likely meant.
+// factsFrom is about how many facts there are from an item on.
+func factsFrom(item ast.Node) int {
+	n := 1
+	for c := item.NextSibling(); c != nil && c.Kind() == item.Kind() && n < factCount; c = c.NextSibling() {
+		n++
+	}
+	return n
+}
+
+func (s *stepReading) unknownFact(at source.Span, name string) (meant int, ok bool) {
 	near := factMeant[fold(name)]
 	if near == "" {
 		near = keys.Nearest(name, factNames)
@@ -269,6 +311,8 @@ func (s *stepReading) unknownFact(at source.Span, name string) {
 		help = "Write " + near + "."
 	}
 	s.say(UnknownFact, at, fmt.Sprintf("%s is no fact of a step.", capital(quote(name))), help)
+	meant, ok = factIndex[fold(near)]
+	return meant, ok
 }
 
 // factHTML keeps in mind the HTML in a fact's line.
@@ -284,7 +328,7 @@ func (s *stepReading) factHTML(block ast.Node) {
 // else is kept as words and reported.
 func (s *stepReading) below(item ast.Node) {
 	first := item.FirstChild()
-	if first.NextSibling() == nil {
+	if first == nil || first.NextSibling() == nil {
 		return
 	}
 	blocks, after := s.inside(nil, item, first)
@@ -309,8 +353,8 @@ func collapse(s string) string {
 // freeText is a fact in free words, its marks of emphasis resolved.
 func (s *stepReading) freeText(v value) recipe.Field[string] {
 	words := collapse(v.text)
-	block := v.item.FirstChild()
-	if strings.ContainsAny(words, "*_`[~<") {
+	block := v.item.FirstChild() // nil where the line has no marks
+	if block != nil && strings.ContainsAny(words, "*_`[~<") {
 		// Its inlines have been read or will be nowhere else: no picture or
 		// HTML is counted twice.
 		pictures, html := s.recipe.Pictures, s.html

@@ -28,6 +28,11 @@ type stepReading struct {
 	// below the top were reported.
 	given [factCount]source.Span
 	late  bool
+	// goesOn is true directly behind plain facts: to the author a list there is
+	// the same list.
+	goesOn bool
+	// meant are the facts with misspelt names.
+	meant []meantFact
 	// body are the elements of the step so far.
 	body []recipe.Element
 }
@@ -35,6 +40,7 @@ type stepReading struct {
 // close puts the elements into the step and gives what others found in it its
 // number.
 func (s *stepReading) close() {
+	s.readMeant()
 	if len(s.body) > 0 {
 		s.step.Body = append(make([]recipe.Element, 0, len(s.body)), s.body...)
 	}
@@ -47,9 +53,17 @@ func (s *stepReading) close() {
 
 // block reads one block of a step.
 func (s *stepReading) block(n ast.Node) {
+	goesOn := s.goesOn
+	s.goesOn = false
 	switch n := n.(type) {
+	case *plainFact:
+		if line, ok := s.factLine(n); ok {
+			s.goesOn = true
+			s.fact(line, n)
+		}
+		return
 	case *ast.List:
-		if s.listOf(n) && !s.begun {
+		if s.listOf(n, goesOn) && !s.begun {
 			return
 		}
 	case *ast.Blockquote:
@@ -148,13 +162,13 @@ func (s *stepReading) shown(inlines []prose.Inline) []recipe.Element {
 }
 
 // listOf reads a list of a step: its facts, instructions, checkpoints. facts is
-// true where it holds facts.
-func (s *stepReading) listOf(list *ast.List) (facts bool) {
+// true where it holds facts; goesOn is true where it goes on with a list of them.
+func (s *stepReading) listOf(list *ast.List, goesOn bool) (facts bool) {
 	if !list.IsOrdered() {
 		known, all := s.factual(list, !s.begun)
 		switch {
 		case !s.begun:
-			facts = known > 0 || s.likeFacts(list)
+			facts = known > 0 || goesOn || s.likeFacts(list)
 		case known > 0 && all:
 			facts = true
 			if !s.late {
@@ -179,7 +193,8 @@ func (s *stepReading) listOf(list *ast.List) (facts bool) {
 			// author the facts are over.
 			line, form := s.factLine(item)
 			known := form && line.fact >= 0
-			ended = ended || !known && item.HasBlankPreviousLines() && c != list.FirstChild()
+			gap := item.HasBlankPreviousLines() && c != list.FirstChild() || goesOn && c == list.FirstChild() && list.HasBlankPreviousLines()
+			ended = ended || !known && gap
 			if known || form && !ended && !s.belongs(item) {
 				s.fact(line, item)
 				continue
