@@ -17,9 +17,10 @@ var wheelOverSpeed = check.Rule{
 	Why:   "A wheel above its marked speed comes apart, and its pieces go as fast as its rim.",
 	Source: "29 CFR 1910.215(d)(1); EN 12413 and EN 13236; seen second-hand; v = π d n, with 0.5 % for diameters and turns written in round figures " +
 		"where one has to be worked out from the other",
-	Quiet: "no maximum is written, or no speed; two speeds in the same unit are compared as they stand",
-	Bad:   "Machine: bench grinder at 3500 rpm   (300 mm wheel marked 50 m/s)",
-	Good:  "Machine: bench grinder at 3000 rpm",
+	Quiet: "no maximum is written, or no speed; two speeds in the same unit are compared as they stand. Where only the top speed of the machine " +
+		"is above the mark of a grinding wheel and the step writes a speed within it, it is an error and no refusal",
+	Bad:  "Machine: bench grinder at 3500 rpm   (300 mm wheel marked 50 m/s)",
+	Good: "Machine: bench grinder at 3000 rpm",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
 		for i := range f.steps {
@@ -76,16 +77,22 @@ func overSpeed(s *stepFacts) (check.Finding, bool) {
 		if !over {
 			continue
 		}
-		subject := "Step " + itoa(s.s.Number) + " runs at "
-		if l.runs.top {
-			subject = "The " + machineName(use) + " of " + stepNo(s.s) + " goes up to "
-		}
-		return check.Finding{
+		finding := check.Finding{
 			Span: s.at(l.runs.span), Step: s.s.Number,
-			Message: subject + amount(l.runs.speed) + workedOut(speed, l.runs.speed, l.maximum, s.p.Diameter) + ", above the " + l.whose + ", " + amount(l.maximum) +
-				". No sheet is made for that, not even a draft.",
+			Message: "Step " + itoa(s.s.Number) + " runs at " + amount(l.runs.speed) + workedOut(speed, l.runs.speed, l.maximum, s.p.Diameter) +
+				", above the " + l.whose + ", " + amount(l.maximum) + ". No sheet is made for that, not even a draft.",
 			Help: slower(l.maximum, s.p.Diameter, l.runs.speed),
-		}, true
+		}
+		if l.runs.top {
+			finding.Message = "The " + machineName(use) + " of " + stepNo(s.s) + " goes up to " + amount(l.runs.speed) +
+				workedOut(speed, l.runs.speed, l.maximum, s.p.Diameter) + ", above the " + l.whose + ", " + amount(l.maximum) + "."
+			finding.Help = "Mount a wheel that is marked for the top speed of the machine; or, if the machine cannot go faster than that, write so at `maximum:` in the shop file."
+			// A wheel that is told to run within its mark is not yet above it.
+			if use.Speed.Written() {
+				finding.Severity = diag.Error
+			}
+		}
+		return finding, true
 	}
 	return check.Finding{}, false
 }

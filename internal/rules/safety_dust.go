@@ -22,7 +22,7 @@ var dryDust = need{
 		if !(s.p.Dry && s.works() && !f.lead) {
 			return call{}, false
 		}
-		return call{span: s.at(s.s.Water.Span), because: s.subject() + " works dry here"}, true
+		return call{span: s.at(s.s.Water.Span), because: "This step works dry"}, true
 	}),
 }
 
@@ -120,9 +120,9 @@ var sweeping = need{
 	calls: each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
 		switch {
 		case s.blast:
-			return call{span: s.at(), because: "A blast leaves dust behind"}, true
+			return call{span: s.at(), because: "The blast of this step leaves dust behind"}, true
 		case s.p.Dry && s.works():
-			return call{span: s.at(s.s.Water.Span), because: s.subject() + " works dry here and leaves dust"}, true
+			return call{span: s.at(s.s.Water.Span), because: "This step works dry and leaves dust"}, true
 		case s.p.Powder:
 			return call{span: s.at(s.s.Abrasive.Span), because: capital(nameOf(s.s.Abrasive.Value)) + " is handled dry here"}, true
 		}

@@ -337,14 +337,6 @@ func titleTells(title string, verbs, things map[string]bool) bool {
 	return false
 }
 
-// machineDoes is "machine" for a message where there may be none.
-func (s *stepFacts) subject() string {
-	if s.kind == nil || !s.kind.Powered {
-		return "The step"
-	}
-	return s.machine()
-}
-
 // contains says whether the words of a house hold one of the texts, whatever
 // the case.
 func contains(words string, texts ...string) bool {

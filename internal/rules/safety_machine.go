@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"strings"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/quantity"
@@ -42,7 +44,7 @@ var wetPowerTool = need{
 		if !s.handheld || !s.powered || !s.p.Wet || madeForWet(s) {
 			return call{}, false
 		}
-		return call{span: s.at(), because: s.machine() + " is held in the hand and used with water"}, true
+		return call{span: s.at(), because: s.machine() + " is held in the hand and used with water here"}, true
 	}),
 }
 
@@ -136,7 +138,7 @@ var rotatingSpindle = need{
 		if !s.spindle || !s.powered {
 			return call{}, false
 		}
-		return call{span: s.at(), because: s.machine() + " has a spindle that can take hold"}, true
+		return call{span: s.at(), because: s.machine() + " has a spindle that can take hold here"}, true
 	}),
 }
 
@@ -157,7 +159,7 @@ func checkGloves(f *safety, found func(check.Finding)) {
 		}
 		for _, said := range sayings(s.s) {
 			if ordersGloves(said.text) {
-				found(gloveFinding(said.span, s, "The step"))
+				found(gloveFinding(f.gloveIn(said.span), s, capital(stepNo(s.s))))
 				break
 			}
 		}
@@ -167,17 +169,31 @@ func checkGloves(f *safety, found func(check.Finding)) {
 	}
 	for _, n := range f.r.Notices {
 		if ordersGloves(n.Text) {
-			finding := gloveFinding(n.Span, first, "The caution before the first step")
+			finding := gloveFinding(f.gloveIn(n.Span), first, "The caution before the first step")
 			finding.Step = 0
 			found(finding)
 		}
 	}
 }
 
-func gloveFinding(at source.Span, s *stepFacts, who string) check.Finding {
+// gloveIn is where the span speaks of gloves, else the span itself.
+func (f *safety) gloveIn(span source.Span) source.Span {
+	for _, h := range f.scan.hits {
+		if h.sign == signGlove && span.File == f.r.File && h.at >= span.Start && h.at < span.End {
+			return f.r.File.Span(h.at, wordEnd(f.r.File.Text, h.at))
+		}
+	}
+	return span
+}
+
+func gloveFinding(span source.Span, s *stepFacts, who string) check.Finding {
+	at := ""
+	if !strings.HasPrefix(who, "Step") {
+		at = " of " + stepNo(s.s)
+	}
 	return check.Finding{
-		Span: at, Step: s.s.Number,
-		Message: who + " tells the reader to wear gloves, and the " + machineName(s.s.Machine.Value) + " of " + stepNo(s.s) + " can take hold of them.",
+		Span: span, Step: s.s.Number,
+		Message: who + " tells the reader to wear gloves, and the " + machineName(s.s.Machine.Value) + at + " can take hold of them.",
 		Help:    "Write \"No gloves at the machine\", or \"Gloves for carrying only, off at the machine\".",
 	}
 }
@@ -206,9 +222,12 @@ func ordersGloves(text string) bool {
 			switch s := words[j].stem; {
 			case carrying[s]:
 				exempt = true
-			case s == "wear" || s == "don" || s == "use" || s == "put" || words[j].text == "on" || words[j].text == "with" || words[j].text == "in" ||
-				s == "keep" || s == "need" || s == "requir" || s == "glov":
-				orders = orders || j != i && words[j].mood == plain
+			case words[j].mood != plain || j == i:
+			case s == "wear" || s == "don" || s == "use" || s == "requir" || s == "compulsory" || s == "mandatory",
+				s == "put" && j < i, s == "need" && j < i,
+				words[j].text == "on" && j == i+1,
+				(words[j].text == "with" || words[j].text == "in") && j < i && i-j <= 3:
+				orders = true
 			}
 		}
 		if orders && !exempt || to-from == i-from+1 && i == from && !exempt {
@@ -443,11 +462,11 @@ var loudMachine = need{
 		noise := s.noise()
 		switch {
 		case noise >= mustHear:
-			return call{span: s.at(), because: s.machine() + " makes " + figure(noise) + " dB(A) by the shop file"}, true
+			return call{span: s.at(), because: s.machine() + " of this step makes " + figure(noise) + " dB(A) by the shop file"}, true
 		case noise >= mayHear:
-			return call{span: s.at(), severity: diag.Warning, because: s.machine() + " makes " + figure(noise) + " dB(A) by the shop file"}, true
+			return call{span: s.at(), severity: diag.Warning, because: s.machine() + " of this step makes " + figure(noise) + " dB(A) by the shop file"}, true
 		case noise == 0 && s.kind != nil && (s.kind.Loud || s.blast):
-			return call{span: s.at(), because: s.machine() + " is loud, and no figure says otherwise"}, true
+			return call{span: s.at(), because: s.machine() + " of this step is loud, and no figure says otherwise"}, true
 		}
 		return call{}, false
 	}),
@@ -535,7 +554,7 @@ var gritCarryOver = need{
 			if f.steps[j].blast || !finerGrain(s.s.Abrasive.Value, next.Abrasive.Value) {
 				return call{}, false
 			}
-			return call{span: s.at(s.s.Abrasive.Span), because: capital(stepNo(next)) + " is finer than this one, and nothing is washed between them"}, true
+			return call{span: s.at(s.s.Abrasive.Span), because: capital(stepNo(next)) + " is finer than this step, and nothing is washed between them"}, true
 		}
 		return call{}, false
 	}),

@@ -169,9 +169,9 @@ func (n need) finding(f *safety, topic *trade.Topic, left []call, near answer) c
 		}
 	}
 	var b strings.Builder
-	b.WriteString(first.because)
+	b.WriteString(placedIn(first.because, f.number(first.step)))
 	b.WriteString(". ")
-	note := "the note on " + n.topic
+	note := "the note \"" + n.topic + "\""
 	switch {
 	case near.early:
 		b.WriteString("The caution before the first step is " + note + ", and this one must stand at the step.")
@@ -200,6 +200,21 @@ func (n need) finding(f *safety, topic *trade.Topic, left []call, near answer) c
 	out.Message = b.String()
 	out.Help = n.help(topic, near)
 	return out
+}
+
+// placedIn says a reason with the number of its step: "here" becomes "in step
+// 3", and "this step" becomes "step 3".
+func placedIn(because string, step int) string {
+	if step == 0 {
+		return because
+	}
+	number := "step " + strconv.Itoa(step)
+	because = strings.Replace(because, "This step", capital(number), 1)
+	because = strings.Replace(because, "this step", number, 1)
+	if rest, ok := strings.CutSuffix(because, " here"); ok {
+		return rest + " in " + number
+	}
+	return strings.Replace(because, " here,", " in "+number+",", 1)
 }
 
 // help says what to write.
