@@ -23,6 +23,7 @@ func newMarkdown() parser.Parser {
 			util.Prioritized(extension.NewTableASTTransformer(), 0),
 			util.Prioritized(extension.NewFootnoteASTTransformer(), 999),
 		),
+		parser.WithBlockParsers(util.Prioritized(factParser{}, 150)), // before rules across and lists
 		parser.WithBlockParsers(util.Prioritized(footnoteParser{extension.NewFootnoteBlockParser()}, 999)),
 		parser.WithInlineParsers(
 			util.Prioritized(taskBox{}, 0),
@@ -113,4 +114,109 @@ func (taskBox) Parse(parent ast.Node, block text.Reader, _ parser.Context) ast.N
 	}
 	block.Advance(n)
 	return east.NewTaskCheckBox(ticked)
+}
+
+// plainFact is one line of the list of facts a step opens with: "- Time: 8 min".
+// Half the lines of a recipe are such; read whole, as one block without inlines,
+// they cost a fraction of a list item. Lines with any mark of Markdown, or with
+// more below them, are left to the library.
+type plainFact struct{ ast.BaseBlock }
+
+var kindPlainFact = ast.NewNodeKind("PlainFact")
+
+func (*plainFact) Kind() ast.NodeKind { return kindPlainFact }
+
+func (*plainFact) IsRaw() bool { return true }
+
+func (n *plainFact) Dump(source []byte, level int) { ast.DumpHelper(n, source, level, nil, nil) }
+
+type factParser struct{}
+
+func (factParser) Trigger() []byte { return []byte{'-'} }
+
+func (factParser) Open(parent ast.Node, reader text.Reader, pc parser.Context) (ast.Node, parser.State) {
+	if parent.Kind() != ast.KindDocument || pc.BlockOffset() != 0 {
+		return nil, parser.NoChildren
+	}
+	switch last := parent.LastChild().(type) {
+	case *ast.Heading:
+		if last.Level != 2 {
+			return nil, parser.NoChildren
+		}
+	case *plainFact:
+	default:
+		return nil, parser.NoChildren
+	}
+	line, at := reader.PeekLine()
+	if at.Padding != 0 || !isPlainFact(line) || !standsAlone(reader.Source(), at.Stop) {
+		return nil, parser.NoChildren
+	}
+	n := &plainFact{}
+	n.Lines().Append(at.WithStart(at.Start + len("- ")))
+	return n, parser.NoChildren
+}
+
+func (factParser) Continue(ast.Node, text.Reader, parser.Context) parser.State { return parser.Close }
+
+func (factParser) Close(ast.Node, text.Reader, parser.Context) {}
+
+func (factParser) CanInterruptParagraph() bool { return false }
+
+func (factParser) CanAcceptIndentedLine() bool { return false }
+
+// isPlainFact says whether a line is the name of a fact, a colon and a value
+// without any mark.
+func isPlainFact(line []byte) bool {
+	if len(line) < 4 || line[0] != '-' || line[1] != ' ' {
+		return false
+	}
+	line = line[2:]
+	colon := 0
+	for ; colon < len(line) && line[colon] != ':'; colon++ {
+		if colon > maxLabel {
+			return false
+		}
+	}
+	if colon == len(line) {
+		return false
+	}
+	if _, known := factIndex[string(line[:colon])]; !known {
+		return false
+	}
+	for _, b := range line[colon+1:] {
+		if marks[b] {
+			return false
+		}
+	}
+	return true
+}
+
+// marks are the bytes that may mean something to Markdown within a line.
+var marks = func() (m [256]bool) {
+	for _, b := range []byte("\\`*_~[]<&!\t\x00") {
+		m[b] = true
+	}
+	return m
+}()
+
+// standsAlone says whether nothing from byte at on goes on with the list item
+// before it: the next line is another item, or empty and what follows not set
+// in.
+func standsAlone(source []byte, at int) bool {
+	empty := false
+	for at < len(source) {
+		switch source[at] {
+		case '\n':
+			empty = true
+		case '\r':
+		case ' ', '\t':
+			return false
+		case '-':
+			return empty || at+1 < len(source) && source[at+1] == ' '
+		default:
+			return empty
+		}
+		at++
+	}
+	return true
 }
