@@ -53,7 +53,8 @@ func Lowered(h *trade.House, rules []Rule) []trade.RuleSetting {
 }
 
 // Settings says which of the house's settings cannot hold: one of a rule there
-// is not, one that would lower what protects people or lift a refusal. nearest
+// is not or that is kept while a file is read, one that would lower what
+// protects people or lift a refusal. nearest
 // finds the word of a list that was most likely meant.
 func Settings(h *trade.House, rules []Rule, nearest func(string, []string) string) diag.List {
 	var list diag.List
@@ -72,14 +73,17 @@ func Settings(h *trade.House, rules []Rule, nearest func(string, []string) strin
 			d.Message = "There is no rule \"" + id + "\"."
 			d.Help = "`coldwright explain` lists the rules there are."
 			if near := nearest(id, ids); near != "" {
-				d.Help = "write " + near + ", if that is the one meant."
+				d.Help = "Write " + near + ", if that is the one meant."
 			}
+		case rule.Check == nil:
+			d.Message = "The rule " + id + " is kept while the file is read. No setting of the house changes it."
+			d.Help = "Take the line out."
 		case rule.Severity == diag.Refusal:
 			d.Message = "The rule " + id + " is a refusal. No setting of the house changes it."
-			d.Help = "take the line out."
+			d.Help = "Take the line out."
 		case rule.Concern == diag.People && wanted != 0 && wanted < rule.Severity:
 			d.Message = "The rule " + id + " protects people. A house may raise it, never lower it."
-			d.Help = "take the line out, or write error."
+			d.Help = "Take the line out, or write error."
 		default:
 			continue
 		}

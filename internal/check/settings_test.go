@@ -87,6 +87,7 @@ func TestSettingsThatCannotHold(t *testing.T) {
 		rule("trade-rule", diag.Error, diag.Piece, 0),
 		rule("people", diag.Error, diag.People, 0),
 		rule("refused", diag.Refusal, diag.People, 0),
+		{ID: "form", Severity: diag.Error, Concern: diag.Card},
 	}
 	nearest := func(text string, known []string) string {
 		if text == "trade-rul" {
@@ -102,11 +103,12 @@ func TestSettingsThatCannotHold(t *testing.T) {
 		return out
 	}
 	assert.Empty(t, messages(map[string]string{"trade-rule": "warning", "people": "error"}))
-	assert.Equal(t, []string{`There is no rule "trade-rul". write trade-rule, if that is the one meant.`},
+	assert.Equal(t, []string{`There is no rule "trade-rul". Write trade-rule, if that is the one meant.`},
 		messages(map[string]string{"trade-rul": "error"}))
 	assert.Len(t, messages(map[string]string{"nothing-near": "error"}), 1)
 	assert.Len(t, messages(map[string]string{"people": "warning"}), 1)
 	assert.Len(t, messages(map[string]string{"refused": "error"}), 1)
+	assert.Len(t, messages(map[string]string{"form": "warning"}), 1)
 }
 
 func TestValidateFindsWhatIsMissing(t *testing.T) {

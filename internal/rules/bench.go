@@ -102,6 +102,14 @@ func the(s *recipe.Surface) string {
 	return "the " + s.Name.Value
 }
 
+// verb is the form of a verb that goes with a surface.
+func verb(s *recipe.Surface, one, several string) string {
+	if many(s.Name.Value) {
+		return several
+	}
+	return one
+}
+
 // size is a grain in words: "17 µm", "1.5 µm".
 func size(um float64) string {
 	return figure(um) + " µm"
@@ -245,6 +253,17 @@ func nearSize(a, b float64) bool {
 	return math.Abs(a-b) <= outcomes().sameSize*max(a, b)
 }
 
+// heldAlike says whether one of two abrasives can take the other's place at the
+// bench: both loose, or both the same kind of tool. Discs and pads lie on one
+// lap.
+func heldAlike(a, b trade.Abrasive) bool {
+	if loose(a) || loose(b) || a.Tool == nil || b.Tool == nil {
+		return loose(a) && loose(b)
+	}
+	onLap := func(t *trade.Tool) bool { return t.Name == "disc" || t.Name == "pad" }
+	return a.Tool.Name == b.Tool.Name || onLap(a.Tool) && onLap(b.Tool)
+}
+
 // stockBetween are up to three lines of the house's stock, coarse to fine,
 // that lie between two grains and are held as the finer one is.
 func stockBetween(h *trade.House, coarse float64, fine *process.Work) []string {
@@ -255,8 +274,7 @@ func stockBetween(h *trade.House, coarse float64, fine *process.Work) []string {
 	var lines []line
 	for code, s := range h.Stock {
 		g := process.Grain(s.Abrasive)
-		held := loose(s.Abrasive) == loose(fine.Abrasive) && s.Abrasive.Bond != trade.Coated == (fine.Abrasive.Bond != trade.Coated)
-		if s.Retired || !held || s.Abrasive.Family == nil || s.Abrasive.Family.Work != trade.Grind {
+		if s.Retired || !heldAlike(s.Abrasive, fine.Abrasive) || s.Abrasive.Family == nil || s.Abrasive.Family.Work != trade.Grind {
 			continue
 		}
 		if g < coarse && g > fine.Grain && !nearSize(g, coarse) && !nearSize(g, fine.Grain) {

@@ -51,7 +51,7 @@ var coatedWorked = check.Rule{
 				}
 				f := check.Finding{
 					Surface: chain.Surface.Name.Value,
-					Message: subject + works + the(chain.Surface) + ", which bears " + article(kind) + ". Any grain takes it off.",
+					Message: subject + works + the(chain.Surface) + ", which" + verb(chain.Surface, " bears ", " bear ") + article(kind) + ". Any grain takes it off.",
 					Help:    "Mask it, work the other side, or write `capped:` with the clear glass that lies over it.",
 				}
 				if coating.Kind.Value == "flashed" {

@@ -60,8 +60,8 @@ func backwards(c *check.Context, chain *process.Chain, found func(check.Finding)
 		case shine != nil && undoes(c.House, shine, w) && !pastStop(c.House, chain, i):
 			found(check.Finding{
 				Span: abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
-				Message: "Step " + itoa(w.Step.Number) + " grinds " + the(chain.Surface) + " with " + nameOf(w.Abrasive) +
-					" after " + stepNo(shine.Step) + " had it under " + nameOf(shine.Abrasive) + ".",
+				Message: "Step " + itoa(w.Step.Number) + " works " + the(chain.Surface) + " with " + nameOf(w.Abrasive) +
+					" after " + stepNo(shine.Step) + " worked there with " + nameOf(shine.Abrasive) + ".",
 				Help: "Grind first, then pumice, then cerium. If it is meant, write `Surface: " + chain.Surface.Name.Value + " (rework: the reason)`.",
 			})
 		}

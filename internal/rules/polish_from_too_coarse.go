@@ -50,12 +50,12 @@ func startsPolish(chain *process.Chain, before, w *process.Work, found func(chec
 			return
 		}
 		ok, rough = outcomes().mayPolish(a, process.Grain(a))
-		from = capital(the(chain.Surface)) + " arrives " + chain.Surface.From.Value.Words
-		left = "arrives " + chain.Surface.From.Value.Words
+		from = capital(the(chain.Surface)) + verb(chain.Surface, " arrives ", " arrive ") + chain.Surface.From.Value.Words
+		left = verb(chain.Surface, "arrives ", "arrive ") + chain.Surface.From.Value.Words
 	case isWork(before.Abrasive, trade.Grind):
 		ok, rough = outcomes().mayPolish(before.Abrasive, before.Grain)
 		from = capital(stepNo(before.Step)) + " leaves " + the(chain.Surface) + " at " + grainOf(before)
-		left = "is at " + grainOf(before)
+		left = verb(chain.Surface, "is at ", "are at ") + grainOf(before)
 	default:
 		return
 	}

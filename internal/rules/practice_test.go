@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"coldwright/internal/diag"
+	"coldwright/internal/rules"
 	"coldwright/internal/source"
 	"coldwright/internal/trade"
 )
@@ -159,6 +160,11 @@ func TestCommonPractice(t *testing.T) {
 			pieceOf("flat", "as cast", "matte", grind("silicon carbide F400"), strings.Replace(grind("silicon carbide F220"), "- Water", "- Only if: a line shows\n- Water", 1)),
 		},
 		{
+			"a masked piece may be blasted again with a coarser grain, with the reason at the bench", "grade-goes-backwards",
+			pieceOf("relief", "as cast", "matte", blasted("F220", "X"), blasted("F120", "X")),
+			pieceOf("relief", "as cast", "matte", blasted("F220", "X"), blasted("F120", "X, back because the rest is masked")),
+		},
+		{
 			"an arris is seamed again with the pad in hand", "grade-goes-backwards",
 			pieceOf("edge", "as cast", "matte", seamed("silicon carbide paper P400"), seamed("silicon carbide paper P120")),
 			pieceOf("arris", "new", "seamed", seamed("silicon carbide paper P400"), seamed("silicon carbide paper P120")),
@@ -199,7 +205,7 @@ func TestCommonPractice(t *testing.T) {
 			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("pumice 2F", cork, onLap, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
 		},
 	}
-	h := trade.BuiltIn()
+	h := laid(t, "benches: {order: [X, A, B, C, D, E], any: [W]}\n")
 	for _, c := range cases {
 		t.Run(c.fact, func(t *testing.T) {
 			read, checked := findings(h, "wrong.md", c.wrong)
@@ -214,6 +220,11 @@ func TestCommonPractice(t *testing.T) {
 			assert.Empty(t, lines(t, of(checked, c.rule)))
 		})
 	}
+}
+
+// blasted is a blast with silicon carbide.
+func blasted(grade, bench string) string {
+	return stepOf("Blast with "+grade, "Surface: face", "Abrasive: silicon carbide "+grade, "Machine: blast cabinet", "Water: dry", "Pressure: 1.5 bar", "Bench: "+bench)
 }
 
 // seamed is a step by hand with a paper or pad.
@@ -295,4 +306,57 @@ func laid(t *testing.T, text string) *trade.House {
 	h := trade.Lay(source.New("shop.yaml", []byte(text)), &list)
 	require.Empty(t, lines(t, list))
 	return h
+}
+
+// What a house makes of the rules is held against the rules themselves.
+func TestTheHousesSettingsAreLaidOver(t *testing.T) {
+	settings := func(set string) *trade.House { return laid(t, "limits: {rules: {"+set+"}}\n") }
+	assert.Empty(t, lines(t, rules.CheckHouse(settings("jump-too-wide: {severity: error, because: lines came up twice}"))))
+	for _, wrong := range []string{
+		"jump-to-wide: {severity: error, because: a slip of the pen}",
+		"power-near-water: {severity: warning, because: we know}",
+		"dry-work-on-lead: {severity: error, because: we know}",
+		"bare-grade: {severity: warning, because: we know}",
+	} {
+		list := rules.CheckHouse(settings(wrong))
+		if assert.Len(t, list, 1, wrong) {
+			wellWritten(t, list[0])
+		}
+	}
+
+	text := pieceOf("flat", "as cast", "matte", loose("silicon carbide F220", plate, onLap, "cream"))
+	text = []byte(strings.Replace(string(text), "- [ ] Raking lamp", "Raking lamp", 1))
+	_, checked := findings(trade.BuiltIn(), "piece.md", text)
+	require.Len(t, of(checked, "no-checkpoint"), 1)
+	assert.Equal(t, diag.Warning, of(checked, "no-checkpoint")[0].Severity)
+	_, checked = findings(settings("no-checkpoint: {severity: error, because: apprentices read these}"), "piece.md", text)
+	assert.Equal(t, diag.Error, of(checked, "no-checkpoint")[0].Severity)
+	// What protects people stays, whatever the house writes.
+	_, checked = findings(settings("slurry-never-to-drain: {severity: warning, because: we know}"), "piece.md", text)
+	require.NotEmpty(t, of(checked, "slurry-never-to-drain"))
+	assert.Equal(t, diag.Error, of(checked, "slurry-never-to-drain")[0].Severity)
+}
+
+// The way out of a jump names what is on the shelf and can lie on that lap.
+func TestAJumpNamesTheStockBetween(t *testing.T) {
+	h := laid(t, `stock:
+  D60: {abrasive: plated diamond disc, grade: 60 mesh, diameter: 300 mm}
+  D140: {abrasive: plated diamond disc, grade: 140 mesh, diameter: 300 mm}
+  D270: {abrasive: plated diamond disc, grade: 270 mesh, diameter: 300 mm}
+  OLD: {abrasive: plated diamond disc, grade: 170 mesh, diameter: 300 mm, retired: true}
+  B120: {abrasive: silicon carbide belt, grade: P120}
+  S120: {abrasive: silicon carbide, grade: F120}
+`)
+	text := pieceOf("flat", "as cast", "matte",
+		stepOf("First", "Surface: face", "Abrasive: D60", "Machine: "+onLap, "Water: flood", "Clean-down: wash"),
+		stepOf("Second", "Surface: face", "Abrasive: resin diamond pad 325 mesh, 300 mm", "Machine: "+onLap, "Water: flood"))
+	_, checked := findings(h, "piece.md", text)
+	list := of(checked, "jump-too-wide")
+	require.Len(t, list, 1)
+	for _, code := range []string{"D140", "D270"} {
+		assert.Contains(t, list[0].Help, code)
+	}
+	for _, code := range []string{"OLD", "B120", "S120"} {
+		assert.NotContains(t, list[0].Help, code)
+	}
 }

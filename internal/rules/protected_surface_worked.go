@@ -36,7 +36,7 @@ var protectedWorked = check.Rule{
 				}
 				return check.Finding{
 					Surface: chain.Surface.Name.Value,
-					Message: subject + works + the(chain.Surface) + ", which is to stay untouched.",
+					Message: subject + works + the(chain.Surface) + ", which" + verb(chain.Surface, " is", " are") + " to stay untouched.",
 					Help:    "Take it out of the step, mask it, or give it a stop that may be worked.",
 				}
 			})
@@ -68,7 +68,7 @@ func besideBlast(c *check.Context, n int, found func(check.Finding)) {
 		return
 	}
 	are := " is"
-	if len(bare) > 1 {
+	if len(bare) > 1 || many(bare[0]) {
 		are = " are"
 	}
 	found(check.Finding{

@@ -58,7 +58,7 @@ func reach(c *check.Context, found func(check.Finding),
 			}
 			f := check.Finding{
 				Surface: why.surface,
-				Message: subject + works + why.surface + " with " + article(why.tool) + ". Its shape is " + why.shape + ", which " + article(why.tool) + " does not reach.",
+				Message: subject + works + why.surface + " with " + article(why.tool) + ". The shape there is " + why.shape + ", which " + article(why.tool) + " does not reach.",
 			}
 			if others := can(why.shape); len(others) > 0 {
 				f.Help = "Write one that does: " + listed(others[:min(4, len(others))], "or") + "."

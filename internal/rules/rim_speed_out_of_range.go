@@ -2,6 +2,7 @@ package rules
 
 import (
 	"math"
+	"strings"
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
@@ -33,7 +34,7 @@ var rimSpeed = check.Rule{
 					found(check.Finding{
 						Span: step.Machine.Span, Step: step.Number, Severity: diag.Note,
 						Message: "Step " + itoa(step.Number) + " gives the turns and no diameter, so nobody can say how fast the rim of the " + what + " runs.",
-						Help:    "Write the diameter: `" + withDiameter(step, what) + "`.",
+						Help:    withDiameter(step, what),
 					})
 				}
 				continue
@@ -60,11 +61,19 @@ func rimRange(step *recipe.Step) (trade.Range, string) {
 	return trade.Range{}, ""
 }
 
+// withDiameter says where the diameter is written.
 func withDiameter(step *recipe.Step, what string) string {
-	if step.Medium.OK {
-		return "Medium: " + what + ", 150 mm"
+	switch {
+	case strings.HasSuffix(what, "belt"):
+		return "Write the speed of the belt itself, as in `Machine: wet belt at 5 m/s`."
+	case step.Medium.OK && step.Medium.Value.Stock != nil:
+		return "Write `diameter:` in the line of " + step.Medium.Value.Stock.Code + " in the shop file."
+	case step.Medium.OK:
+		return "Write it behind the medium, as in `Medium: " + what + ", 250 mm`."
+	case step.Abrasive.Value.Stock != nil:
+		return "Write `diameter:` in the line of " + step.Abrasive.Value.Stock.Code + " in the shop file."
 	}
-	return "Abrasive: " + nameOf(step.Abrasive.Value) + ", 200 mm"
+	return "Write it behind the abrasive, as in `Abrasive: " + nameOf(step.Abrasive.Value) + ", 200 mm`."
 }
 
 func outOfRange(step *recipe.Step, plan *process.StepPlan, limits trade.Range, what string, found func(check.Finding)) {

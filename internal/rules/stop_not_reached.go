@@ -41,7 +41,7 @@ var stopNotReached = check.Rule{
 			}
 			found(check.Finding{
 				Span: chain.Surface.To.Span, Surface: chain.Surface.Name.Value, Step: last.Step.Number,
-				Message: capital(the(chain.Surface)) + " is to come to " + stop.Name + ". Its last step is " + stepNo(last.Step) + ", " + nameOf(last.Abrasive) +
+				Message: capital(the(chain.Surface)) + verb(chain.Surface, " is", " are") + " to come to " + stop.Name + ". The last step there is " + stepNo(last.Step) + ", " + nameOf(last.Abrasive) +
 					carriedBy(last) + ", which leaves " + most.Name + " at best.",
 				Help: "Missing is " + outcomes().reachedBy[stop.Name] + ". Or write `to: " + most.Name + "` if that is where it stops.",
 			})

@@ -27,18 +27,18 @@ var surfaceNeverWorked = check.Rule{
 			s := chain.Surface
 			f := check.Finding{
 				Span: s.To.Span, Surface: s.Name.Value,
-				Message: capital(the(s)) + " is to " + becomes(stop) + ", and no step works it.",
-				Help:    "Add a step with `Surface: " + s.Name.Value + "`, or write `to: untouched` if it stays as it comes.",
+				Message: capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and no step works it.",
+				Help:    "Add a step with `Surface: " + s.Name.Value + "`, or write `to: untouched` if nothing is done there.",
 			}
 			switch {
 			case len(chain.Works) > 0 && chain.Works[0].Masked:
-				f.Message = capital(the(s)) + " is to " + becomes(stop) + ", and " + stepNo(chain.Works[0].Step) + " names it while it is masked. No step works it."
-				f.Help = "Write `Unmask: " + s.Name.Value + "` before it is worked, or `to: untouched` if it stays as it comes."
+				f.Message = capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and " + stepNo(chain.Works[0].Step) + " names it while it is masked. No step works it."
+				f.Help = "Write `Unmask: " + s.Name.Value + "` before it is worked, or `to: untouched` if nothing is done there."
 			case len(chain.Works) > 0:
-				f.Message = capital(the(s)) + " is to " + becomes(stop) + ", and only " + stepNo(chain.Works[0].Step) + " works it, which is done only if something is seen."
+				f.Message = capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and only " + stepNo(chain.Works[0].Step) + " works it, which is done only if something is seen."
 				f.Help = "Add a step that always works it, or take the `Only if` out."
 			case stop.Name == "seamed":
-				f.Help = "Add a step that seams it: a hand pad, wet, long strokes. Write `to: untouched` if it stays as it comes."
+				f.Help = "Add a step that seams it: a hand pad, wet, long strokes. Write `to: untouched` if nothing is done there."
 			case stop.Name == "removed":
 				f.Help = "Add a step that takes it off: the saw, or a coarse belt."
 			}

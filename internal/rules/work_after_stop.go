@@ -59,7 +59,7 @@ func beyond(c *check.Context, chain *process.Chain, found func(check.Finding)) {
 			found(check.Finding{
 				Severity: severity,
 				Span:     abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
-				Message: "Step " + itoa(w.Step.Number) + " puts " + nameOf(w.Abrasive) + carriedBy(w) + " on " + the(chain.Surface) + ", which stops at " + stop.Name +
+				Message: "Step " + itoa(w.Step.Number) + " puts " + nameOf(w.Abrasive) + carriedBy(w) + " on " + the(chain.Surface) + ", which" + verb(chain.Surface, " stops", " stop") + " at " + stop.Name +
 					". It leaves " + dull.Name + " or brighter.",
 				Help: "Take the step out, or write `to: " + dull.Name + "` if that is what is wanted.",
 			})
