@@ -80,12 +80,15 @@ func (l *layer) surfaces(t sheet.SurfaceTable) flow {
 		for c := range fields {
 			cells[c] = cell{text: fields[c], x: xs[c], width: widths[c], side: surfaceColumns[c].side, role: draw.TableCell}
 		}
-		st := rowStyle{head: draw.MM(1.5), foot: draw.MM(2.1), rule: thin, x: l.left, width: l.width}
+		st := rowStyle{head: draw.MM(1.5), foot: draw.MM(2.1)}
 		if i == len(rows)-1 {
-			st.rule = 0
 			st.foot = draw.MM(1.4)
 		}
 		atoms := l.row(cells, st)
+		if i > 0 {
+			rule := across(l.left, l.width, 0, thin)
+			atoms[0].over = &rule
+		}
 		for k := range atoms {
 			atoms[k].cont = again
 		}
@@ -250,7 +253,7 @@ func (l *layer) ruledOff(f flow) flow {
 		first.runs = movedRuns(first.runs, 0, room)
 		first.height += room
 		rule := across(l.left, l.width, 0, draw.MM(.4))
-		first.over = &rule
+		first.over, first.rises = &rule, true
 	}
 	return f
 }

@@ -15,6 +15,9 @@ type atom struct {
 	// over is a line drawn above it, but not at the top of a page, where the
 	// line under the head stands already.
 	over *run
+	// rises is true for an atom with room of its own below that line, which at
+	// the top of a page takes the room under the head instead.
+	rises bool
 	// base is the baseline of its first line.
 	base draw.Unit
 	// glued keeps the next atom on the same page where that can be.
@@ -271,11 +274,10 @@ func (p *pager) place(a *atom) {
 	page := &p.pages[len(p.pages)-1]
 	if !p.first {
 		p.y += a.above
-		if a.over != nil {
+		if a.over != nil && !p.fresh {
 			p.put(page, *a.over)
 		}
-	} else if a.over != nil {
-		// It brings room of its own below the line.
+	} else if a.rises {
 		p.y -= bodyGap
 	}
 	for _, r := range a.runs {
@@ -399,6 +401,9 @@ func stacked(atoms []atom, x, y draw.Unit) []run {
 	for i, a := range atoms {
 		if i > 0 {
 			y += a.above
+			if a.over != nil {
+				runs = append(runs, movedRuns([]run{*a.over}, x, y)...)
+			}
 		}
 		runs = append(runs, movedRuns(a.runs, x, y)...)
 		d.see(a.decor, y, y+a.height)

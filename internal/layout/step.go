@@ -142,7 +142,7 @@ func (s *stepSetter) head() {
 			a.runs = append(a.runs, run{role: draw.Artifact, items: []draw.Item{draw.Anchor{At: pt(s.left, 0), Name: anchorOf(st)}}})
 			if st.OnlyIf == "" {
 				rule := across(s.left, s.layer.width, 0, draw.MM(.4))
-				a.over = &rule
+				a.over, a.rises = &rule, true
 			}
 			items := number.put(nil, s.left+indent, y)
 			a.runs = append(a.runs, run{key: keyTitle, role: draw.Heading2, items: items})

@@ -15,8 +15,8 @@ var stepColumns = []struct {
 	x, width float64
 	side     side
 }{
-	{"Step", 0, 7.5, toLeft},
-	{"", 8.8, 31.4, toLeft},
+	{"Step", 0, 7.8, toLeft},
+	{"", 9.2, 31, toLeft},
 	{"Surface", 42.4, 12, toLeft},
 	{"Abrasive", 56.4, 31.1, toLeft},
 	{"Medium", 89.2, 18.3, toLeft},
@@ -65,11 +65,11 @@ func (l *layer) stepTable(t sheet.StepTable) flow {
 		for c := range fields {
 			cells[c] = cell{text: fields[c], x: xs[c], width: widths[c], side: stepColumns[c].side, role: draw.TableCell}
 		}
-		st := rowStyle{head: draw.MM(1.7), foot: draw.MM(2.3), rule: thin, x: l.left, width: l.width}
-		if i == len(rows)-1 && t.Total.Words == "" && t.Total.Minutes == "" {
-			st.rule = 0
+		atoms := l.row(cells, rowStyle{head: draw.MM(1.7), foot: draw.MM(2.3)})
+		if i > 0 {
+			rule := across(l.left, l.width, 0, thin)
+			atoms[0].over = &rule
 		}
-		atoms := l.row(cells, st)
 		for k := range atoms {
 			atoms[k].cont = again
 		}
@@ -93,6 +93,8 @@ func (l *layer) stepTotal(f *flow, t sheet.StepTotal, xs, widths []draw.Unit, ag
 		{text: words, x: xs[colDo], width: last - xs[colDo], role: draw.TableCell},
 		{text: spans(bold(headSize), t.Minutes), x: last, width: xs[colMinutes] + widths[colMinutes] - last, side: toRight, role: draw.TableCell},
 	}, rowStyle{head: draw.MM(1.5), foot: draw.MM(1.2)})
+	rule := across(l.left, l.width, 0, thin)
+	atoms[0].over = &rule
 	for k := range atoms {
 		atoms[k].cont = again
 	}

@@ -100,7 +100,7 @@ func (l *layer) tableRows(f *flow, b *prose.Block, rows [][][]span, widths []dra
 	total += gutter * draw.Unit(len(widths)-1)
 	var head *cont
 	for i, r := range rows {
-		st := rowStyle{head: draw.MM(1.5), foot: draw.MM(1.7), rule: thin, x: p.x, width: total}
+		st := rowStyle{head: draw.MM(1.5), foot: draw.MM(1.7), x: p.x, width: total}
 		role := draw.TableCell
 		if i == 0 {
 			st.rule, role = strong, draw.TableHead
@@ -117,6 +117,10 @@ func (l *layer) tableRows(f *flow, b *prose.Block, rows [][][]span, widths []dra
 			x += widths[c] + gutter
 		}
 		atoms := l.row(cells, st)
+		if i > 1 {
+			rule := across(p.x, total, 0, thin)
+			atoms[0].over = &rule
+		}
 		for k := range atoms {
 			atoms[k].decor = p.decor
 			if i > 0 {
