@@ -4,6 +4,7 @@ import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
 )
 
 var coatedWorked = check.Rule{
@@ -67,4 +68,10 @@ var coatedWorked = check.Rule{
 // deeper says whether the length a reaches past b.
 func deeper(a, b quantity.Value) bool {
 	return a.Amount*a.Unit.Factor > b.Amount*b.Unit.Factor
+}
+
+// coated says whether a surface bears a coating with no clear glass over it.
+func coated(r *recipe.Recipe, s *recipe.Surface) bool {
+	c := r.Coating
+	return c != nil && c.On.OK && c.On.Value == s.Name.Value && !c.Capped.Written()
 }

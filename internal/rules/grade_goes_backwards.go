@@ -50,7 +50,7 @@ func backwards(c *check.Context, chain *process.Chain, found func(check.Finding)
 		before := last[w.Class]
 		switch {
 		case quiet:
-		case before != nil && coarser(before, w):
+		case w.Class != "" && before != nil && coarser(before, w):
 			found(check.Finding{
 				Span: abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
 				Message: "Step " + itoa(w.Step.Number) + " puts " + grainOf(w) + " on " + the(chain.Surface) +

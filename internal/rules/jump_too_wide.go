@@ -68,7 +68,7 @@ func neighbours(chain *process.Chain, f func(before, w *process.Work)) {
 		if !live(w) {
 			continue
 		}
-		if before != nil && before.Class == w.Class {
+		if before != nil && w.Class != "" && before.Class == w.Class {
 			f(before, w)
 		}
 		before = w

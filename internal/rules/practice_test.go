@@ -360,3 +360,26 @@ func TestAJumpNamesTheStockBetween(t *testing.T) {
 		assert.NotContains(t, list[0].Help, code)
 	}
 }
+
+// One cause is one finding: a coated surface that is to stay untouched is
+// spoken of once, and so is a wash that is missing.
+func TestOneCauseIsSaidOnce(t *testing.T) {
+	text := strings.Replace(string(pieceOf("flat", "fused", "untouched", loose("silicon carbide F220", plate, onLap, "cream"))),
+		"piece: {", "coating: {kind: dichroic, on: face}\npiece: {", 1)
+	_, checked := findings(trade.BuiltIn(), "piece.md", []byte(text))
+	assert.Len(t, of(checked, "coated-surface-worked"), 1)
+	assert.Empty(t, of(checked, "protected-surface-worked"))
+
+	grind := func(grain string) string {
+		return strings.Replace(loose(grain, plate, onLap, "cream"), "- Clean-down: wash everything\n", "", 1)
+	}
+	dirty := pieceOf("flat", "as cast", "matte", grind("silicon carbide F80"), grind("silicon carbide F220"), grind("silicon carbide F400"))
+	_, checked = findings(trade.BuiltIn(), "piece.md", dirty)
+	assert.Len(t, of(checked, "grit-carry-over"), 1)
+	assert.Empty(t, of(checked, "no-clean-down"))
+	_, checked = findings(laid(t, "always: [grit carry-over]\n"), "piece.md", dirty)
+	assert.Empty(t, of(checked, "grit-carry-over"))
+	list := of(checked, "no-clean-down")
+	require.Len(t, list, 1)
+	assert.Len(t, list[0].Also, 1, "the second step is named with the first")
+}

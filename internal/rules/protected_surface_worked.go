@@ -14,13 +14,13 @@ var protectedWorked = check.Rule{
 	Why: "A fire polish or a cast skin is gone with the first grain and does not come back. A blast reaches everything in the cabinet " +
 		"that is not under tape, a finished face too.",
 	Source: "common practice",
-	Quiet:  "the surface is masked in the step",
+	Quiet:  "the surface is masked in the step, or coated-surface-worked says it",
 	Bad:    "Machine: blast cabinet   (with the dome untouched and no Mask before it)",
 	Good:   "Mask: dome",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		for i := range c.Plan.Chains {
 			chain := &c.Plan.Chains[i]
-			if !untouched(chain.Surface) {
+			if !untouched(chain.Surface) || coated(c.Recipe, chain.Surface) {
 				continue
 			}
 			var places []place

@@ -47,7 +47,7 @@ func beyond(c *check.Context, chain *process.Chain, found func(check.Finding)) {
 	}
 	for i := range chain.Works {
 		w := &chain.Works[i]
-		if w.Masked || isWork(w.Abrasive, trade.Grind) {
+		if !live(w) || w.Rework || isWork(w.Abrasive, trade.Grind) {
 			continue
 		}
 		if _, dull, ok := outcomes().ranks(c.House, w); ok && dull.Rank > stop.Rank {
