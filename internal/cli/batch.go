@@ -17,9 +17,11 @@ import (
 
 // read is one recipe, read and checked.
 type read struct {
-	name     string
-	plan     *process.Plan
-	findings diag.List
+	*house
+	name string
+	plan *process.Plan
+	// found is what there is to say of it.
+	found diag.List
 	// err says why the file could not be read; plan is then nil.
 	err error
 }
@@ -28,9 +30,9 @@ type read struct {
 // draft either.
 func (r *read) stops(draft bool) bool {
 	if draft {
-		return r.findings.Worst() == diag.Refusal
+		return r.found.Worst() == diag.Refusal
 	}
-	return r.findings.Worst() >= diag.Error
+	return r.found.Worst() >= diag.Error
 }
 
 // readAll reads and checks recipes on all cores. The result is in the order of
@@ -52,14 +54,14 @@ func (e *env) readAll(h *house, names []string, today recipe.Date, p *progress) 
 	}
 	for _, d := range rules.AcrossHouse(recipes) {
 		if i, ok := at[d.Span.File]; ok {
-			out[i].findings.Add(d)
+			out[i].found.Add(d)
 		}
 	}
 	return out
 }
 
 func (e *env) readOne(h *house, parser *parse.Parser, name string, today recipe.Date) read {
-	r := read{name: name}
+	r := read{house: h, name: name}
 	var text []byte
 	shown := filepath.ToSlash(name)
 	if name == "-" {
@@ -72,11 +74,11 @@ func (e *env) readOne(h *house, parser *parse.Parser, name string, today recipe.
 		return r
 	}
 	rec, findings := parser.Parse(source.New(shown, text))
-	r.findings = findings
+	r.found = findings
 	r.plan = process.Of(rec, h.House)
 	c := &check.Context{House: h.House, Recipe: rec, Plan: r.plan, Today: today}
-	r.findings.Add(check.Run(c, rules.All)...)
-	r.findings.Add(checkPictures(h, folderOf(name), rec)...)
+	r.found.Add(check.Run(c, rules.All)...)
+	r.found.Add(checkPictures(h, folderOf(name), rec)...)
 	return r
 }
 

@@ -37,7 +37,7 @@ func demo(b testing.TB, n int) (*house, []*source.File) {
 	e := &env{}
 	h, err := e.openHouse(root)
 	require.NoError(b, err)
-	names, problems := recipeFiles([]string{root})
+	names, problems := recipeFiles(root)
 	require.Empty(b, problems)
 	files := make([]*source.File, n)
 	for i := range files {

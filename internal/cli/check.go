@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -58,16 +59,16 @@ func orList(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
 
-// visit is one run over recipes of one house.
+// visit is one run over recipes of one house or several.
 type visit struct {
-	*house
 	recipes []read
 	// list are all findings in the order they are read in.
 	list diag.List
 }
 
-// visit reads and checks what paths name. What could not be read is said on
-// the error stream and makes the status Unreadable.
+// visit reads and checks what paths name, each recipe by the house around its
+// path. What could not be read is said on the error stream and makes the
+// status Unreadable.
 func (e *env) visit(paths []string) (*visit, error) {
 	if len(paths) == 0 {
 		return nil, usagef("name a recipe, a folder of recipes, or - for standard input")
@@ -76,34 +77,74 @@ func (e *env) visit(paths []string) (*visit, error) {
 	if err != nil {
 		return nil, err
 	}
-	names, problems := recipeFiles(paths)
-	for _, p := range problems {
-		e.cannot(p)
-	}
-	if len(names) == 0 {
-		if len(problems) == 0 {
-			e.cannot(fmt.Errorf("there is no recipe in %s: recipes are files that end in .md", strings.Join(paths, ", ")))
-		}
-		return &visit{house: &house{}}, nil
-	}
-	h, err := e.openHouse(paths[0])
+	shops, problems, err := e.shops(paths)
 	if err != nil {
 		return nil, err
 	}
+	for _, p := range problems {
+		e.cannot(p)
+	}
+	v := &visit{}
+	if len(shops) == 0 && len(problems) == 0 {
+		e.cannot(fmt.Errorf("there is no recipe in %s: recipes are files that end in .md", strings.Join(paths, ", ")))
+	}
 	p := e.newProgress()
-	v := &visit{house: h, recipes: e.readAll(h, names, today, p)}
+	for _, s := range shops {
+		v.recipes = append(v.recipes, e.readAll(s.house, s.names, today, p)...)
+		v.list.Add(s.findings...)
+		v.list.Add(rules.CheckHouse(s.House)...)
+	}
 	p.end()
-	v.list.Add(h.findings...)
-	v.list.Add(rules.CheckHouse(h.House)...)
 	for _, r := range v.recipes {
 		if r.err != nil {
 			e.cannot(r.err)
 			continue
 		}
-		v.list.Add(r.findings...)
+		v.list.Add(r.found...)
 	}
 	v.list.Sort()
 	return v, nil
+}
+
+// shop is a house and the recipes that were asked for of it.
+type shop struct {
+	*house
+	names []string
+}
+
+// shops are the houses around paths with the recipes that paths name, each
+// house and each recipe once. What could not be looked at is in problems.
+func (e *env) shops(paths []string) (shops []*shop, problems []error, err error) {
+	byDir := map[string]*shop{}
+	seen := map[string]bool{}
+	for _, path := range paths {
+		names, bad := recipeFiles(path)
+		problems = append(problems, bad...)
+		if len(names) == 0 {
+			continue
+		}
+		h, err := e.openHouse(path)
+		if err != nil {
+			return nil, nil, err
+		}
+		dir, absErr := filepath.Abs(h.dir)
+		if absErr != nil {
+			dir = h.dir
+		}
+		s := byDir[dir]
+		if s == nil {
+			s = &shop{house: h}
+			byDir[dir] = s
+			shops = append(shops, s)
+		}
+		for _, name := range names {
+			if !seen[name] {
+				seen[name] = true
+				s.names = append(s.names, name)
+			}
+		}
+	}
+	return shops, problems, nil
 }
 
 // cannot says that something could not be read or written.

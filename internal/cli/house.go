@@ -93,60 +93,37 @@ func folderOf(path string) string {
 	return filepath.Dir(path)
 }
 
-// recipeFiles are the recipes that paths name, in order, each once. What could
-// not be looked at is in problems.
-func recipeFiles(paths []string) (files []string, problems []error) {
-	seen := map[string]bool{}
-	add := func(name string) {
-		name = filepath.Clean(name)
-		if !seen[name] {
-			seen[name] = true
-			files = append(files, name)
-		}
+// recipeFiles are the recipes that a path names, in order. What could not be
+// looked at is in problems.
+func recipeFiles(path string) (files []string, problems []error) {
+	if path == "-" {
+		return []string{"-"}, nil
 	}
-	for _, path := range paths {
-		if path == "-" {
-			if !seen["-"] {
-				seen["-"] = true
-				files = append(files, "-")
-			}
-			continue
-		}
-		info, err := os.Stat(path)
-		if err != nil {
-			problems = append(problems, readError(path, err))
-			continue
-		}
-		if !info.IsDir() {
-			add(path)
-			continue
-		}
-		var found []string
-		err = filepath.WalkDir(path, func(name string, d fs.DirEntry, err error) error {
-			switch {
-			case err != nil:
-				problems = append(problems, readError(name, err))
-				if d != nil && d.IsDir() {
-					return fs.SkipDir
-				}
-				return nil
-			case d.IsDir() && name != path && strings.HasPrefix(d.Name(), "."):
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, []error{readError(path, err)}
+	}
+	if !info.IsDir() {
+		return []string{filepath.Clean(path)}, nil
+	}
+	err = filepath.WalkDir(path, func(name string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			problems = append(problems, readError(name, err))
+			if d != nil && d.IsDir() {
 				return fs.SkipDir
-			case d.IsDir():
-				return nil
-			case isRecipe(d.Name()):
-				found = append(found, name)
 			}
-			return nil
-		})
-		if err != nil {
-			problems = append(problems, readError(path, err))
+		case d.IsDir() && name != path && strings.HasPrefix(d.Name(), "."):
+			return fs.SkipDir
+		case !d.IsDir() && isRecipe(d.Name()):
+			files = append(files, filepath.Clean(name))
 		}
-		slices.Sort(found)
-		for _, name := range found {
-			add(name)
-		}
+		return nil
+	})
+	if err != nil {
+		problems = append(problems, readError(path, err))
 	}
+	slices.Sort(files)
 	return files, problems
 }
 

@@ -89,11 +89,10 @@ func (e *env) print(paths []string, job printJob) error {
 	if err != nil || len(v.recipes) == 0 {
 		return err
 	}
-	houseStops := v.findings.Worst() >= diag.Error && !job.draft
 	jobs := make([]printed, len(v.recipes))
 	p := e.newProgress()
 	forEach(len(jobs), func(i int) {
-		jobs[i] = job.make(v.house, &v.recipes[i], houseStops)
+		jobs[i] = job.make(&v.recipes[i])
 		p.step("printing", len(jobs))
 	})
 	p.end()
@@ -183,27 +182,27 @@ func olderPrints(job printJob, r *read) []string {
 }
 
 // make turns one recipe into the bytes of its PDF.
-func (job printJob) make(h *house, r *read, houseStops bool) printed {
+func (job printJob) make(r *read) printed {
 	if r.plan == nil {
 		return printed{}
 	}
 	rec := r.plan.Recipe
-	if houseStops || r.stops(job.draft) {
+	if r.findings.Worst() >= diag.Error && !job.draft || r.stops(job.draft) {
 		return printed{held: true}
 	}
 	if !rec.ID.OK || !rec.Revision.OK {
 		return printed{held: true}
 	}
 	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s.pdf", rec.ID.Value, rec.Revision.Value, job.design.FileName()))}
-	pictures, bad := loadPictures(h, folderOf(r.name), rec)
+	pictures, bad := loadPictures(r.house, folderOf(r.name), rec)
 	for _, d := range bad {
-		if !said(r.findings, d) {
+		if !said(r.found, d) {
 			out.findings.Add(d)
 		}
 	}
 	content, findings := sheet.Build(r.plan, job.design, sheet.Options{
 		Paper: job.paper, Landscape: job.landscape, Draft: job.draft,
-		Pictures: pictures, Findings: r.findings,
+		Pictures: pictures, Findings: r.found,
 	})
 	out.findings.Add(findings...)
 	if out.findings.Worst() >= diag.Error && !job.draft {
