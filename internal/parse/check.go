@@ -264,16 +264,16 @@ func (s *stepReading) tileIn(text string) string {
 	if len(s.house.Tiles) == 0 {
 		return ""
 	}
-	lower := strings.ToLower(text)
-	if len(lower) != len(text) {
-		return ""
-	}
 	for from := 0; ; {
-		i := strings.Index(lower[from:], "tile ")
+		i := strings.Index(text[from:], "ile ")
 		if i < 0 {
 			return ""
 		}
-		from += i + len("tile ")
+		at := from + i
+		from = at + len("ile ")
+		if at == 0 || text[at-1] != 't' && text[at-1] != 'T' {
+			continue
+		}
 		word := text[from:]
 		if j := strings.IndexAny(word, " ,.;:)"); j >= 0 {
 			word = word[:j]

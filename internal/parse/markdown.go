@@ -11,7 +11,8 @@ import (
 
 // newMarkdown is a parser for CommonMark with GitHub-flavoured tables, task
 // lists and strikethrough, and footnotes. The priorities are the library's own.
-func newMarkdown() parser.Parser {
+// With quick, plain facts are read whole; without, they come as lists.
+func newMarkdown(quick bool) parser.Parser {
 	p := parser.NewParser(
 		parser.WithBlockParsers(parser.DefaultBlockParsers()...),
 		parser.WithInlineParsers(parser.DefaultInlineParsers()...),
@@ -23,7 +24,6 @@ func newMarkdown() parser.Parser {
 			util.Prioritized(extension.NewTableASTTransformer(), 0),
 			util.Prioritized(extension.NewFootnoteASTTransformer(), 999),
 		),
-		parser.WithBlockParsers(util.Prioritized(factParser{}, 150)), // before rules across and lists
 		parser.WithBlockParsers(util.Prioritized(footnoteParser{extension.NewFootnoteBlockParser()}, 999)),
 		parser.WithInlineParsers(
 			util.Prioritized(taskBox{}, 0),
@@ -31,6 +31,10 @@ func newMarkdown() parser.Parser {
 			util.Prioritized(extension.NewStrikethroughParser(), 500),
 		),
 	)
+	if quick {
+		// Before rules across and lists.
+		p.AddOptions(parser.WithBlockParsers(util.Prioritized(factParser{}, 150)))
+	}
 	return p
 }
 
@@ -71,11 +75,15 @@ func (l linkDefinitions) Transform(n *ast.Paragraph, reader text.Reader, pc pars
 		return
 	}
 	seg := n.Lines().At(0)
-	for _, b := range reader.Source()[seg.Start:seg.Stop] {
+	line := reader.Source()[seg.Start:seg.Stop]
+	for i, b := range line {
 		switch b {
 		case ' ', '\t':
 			continue
 		case '[':
+			if box := line[i:]; len(box) > 2 && box[1] == ' ' && box[2] == ']' {
+				return // a checkpoint: no link is named by a space
+			}
 			l.ParagraphTransformer.Transform(n, reader, pc)
 		}
 		return

@@ -40,7 +40,7 @@ func New(h *trade.House) *Parser {
 	if h == nil {
 		h = trade.BuiltIn()
 	}
-	p := &Parser{house: h, markdown: newMarkdown()}
+	p := &Parser{house: h, markdown: newMarkdown(true)}
 	n := &p.names
 	for _, g := range h.Glasses {
 		n.glasses = append(n.glasses, g.Name)
