@@ -271,6 +271,12 @@ func (p *phrase) unknown(words []word, from, to int) {
 		return
 	}
 	help := "Write the abrasive, its form and its grade, as silicon carbide F220 or resin diamond pad 325 mesh."
+	if len(words) == 1 && p.graded.end == 0 {
+		if near := keys.Nearest(text, sortedCodes(p.h.Stock)); near != "" {
+			p.say(UnknownAbrasive, start, end, quote(text)+" is no line of the house's stock.", "Write "+near+".")
+			return
+		}
+	}
 	for i := from; i < to; i++ {
 		if m, n := l.medium.at(words, i); n > 0 && m.kind != nil {
 			p.say(UnknownAbrasive, start, end, quote(text)+" is no abrasive.",

@@ -1,7 +1,6 @@
 package trade
 
 import (
-	"maps"
 	"sync"
 
 	"coldwright/internal/grade"
@@ -80,9 +79,6 @@ func builtInHouse() *House {
 // prepare makes the house ready to be asked.
 func (h *House) prepare() {
 	l := &look{tiles: map[string]*Tile{}, bare: map[bareKey]grade.Scale{}}
-	if h.look != nil {
-		maps.Copy(l.bare, h.look.bare)
-	}
 	h.look = l
 	// What the house calls something comes before what the trade does.
 	for _, own := range []bool{true, false} {

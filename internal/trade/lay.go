@@ -31,7 +31,8 @@ type laying struct {
 func Lay(f *source.File, report *diag.List) *House {
 	h := builtInHouse()
 	h.File = f
-	h.prepare()
+	// Until the house's own words are known, the built-in ones are looked up.
+	h.look = BuiltIn().look
 	l := &laying{h: h, report: report, codes: map[string]source.Span{}}
 	top := keys.Read(f, 0, len(f.Text), report).Fields("the shop file", shopKeys, report)
 	// The order is that of what needs what: how numbers are written, then the
@@ -51,7 +52,6 @@ func Lay(f *source.File, report *diag.List) *House {
 	l.always(top.Get("always"))
 	h.Roles = l.words(top.Get("roles"))
 	h.Places = l.words(top.Get("places"))
-	h.prepare()
 	l.measured(top.Get("measured"))
 	return h
 }

@@ -266,6 +266,30 @@ func TestAllMistakesInOnePass(t *testing.T) {
 	assert.Len(t, h.Always, 1)
 }
 
+// TestNearlyACode: a code in small letters or with a slip names the line meant.
+func TestNearlyACode(t *testing.T) {
+	h, report := lay("stock:\n  S220: {abrasive: silicon carbide F220}\nmedia:\n  FELT-P: {medium: felt pad}\nmachines:\n  LAP3: {kind: flat lap}\n")
+	require.Empty(t, report)
+	for _, text := range []string{"s220", "S22O", "S-220"} {
+		_, ok, report := abrasive(h, text)
+		assert.False(t, ok)
+		require.Len(t, report, 1, text)
+		assert.Equal(t, "Write S220.", report[0].Help, text)
+	}
+	for _, text := range []string{"felt-p", "FELTP", "FELT-B"} {
+		_, _, report := medium(h, text)
+		require.Len(t, report, 1, text)
+		assert.Equal(t, "Write FELT-P.", report[0].Help, text)
+	}
+	for _, text := range []string{"lap3 at 90 rpm", "LAP4", "LPA3 at 90 rpm"} {
+		_, _, report := machine(h, text)
+		require.Len(t, report, 1, text)
+		assert.Equal(t, "Write LAP3.", report[0].Help, text)
+	}
+	_, ok, report := medium(h, "felt")
+	assert.True(t, ok && len(report) == 0)
+}
+
 func TestMistakesAreWritten(t *testing.T) {
 	seen := map[string]bool{}
 	for _, m := range Mistakes {

@@ -429,6 +429,7 @@ func (l *laying) typeSize(v keys.Value) quantity.Value {
 // rimSpeeds reads the house's own ranges, by medium or by bonded tool.
 func (l *laying) rimSpeeds(v keys.Value) {
 	h := l.h
+	media, tools := map[*MediumKind]*MediumKind{}, map[*Tool]*Tool{}
 	for _, e := range v.Entries(l.report) {
 		medium := h.FindMedium(e.Key)
 		p := phrase{h: h, at: e.KeySpan, text: e.Key, report: &diag.List{}}
@@ -454,27 +455,38 @@ func (l *laying) rimSpeeds(v keys.Value) {
 		case medium != nil:
 			own := *medium
 			own.Rim = r
-			h.Media = replaced(h.Media, medium, &own)
-			h.prepare()
+			media[medium] = &own
 		case tool:
-			own := *p.Tool
-			own.Rim = maps.Clone(p.Tool.Rim)
+			own := tools[p.Tool]
+			if own == nil {
+				own = new(Tool)
+				*own = *p.Tool
+				own.Rim = maps.Clone(p.Tool.Rim)
+				tools[p.Tool] = own
+			}
 			if !p.bond && p.Tool.Bond == "" {
-				own.Rim = map[Bond]Range{}
+				// A tool without its bond means every bond that has no line.
+				for bond, rim := range own.Rim {
+					if !rim.House {
+						delete(own.Rim, bond)
+					}
+				}
 			}
 			own.Rim[p.Bond] = r
-			h.Tools = replaced(h.Tools, p.Tool, &own)
-			h.prepare()
 		}
 	}
+	h.Media, h.Tools = replaced(h.Media, media), replaced(h.Tools, tools)
 }
 
-// replaced is a list with one of its members replaced.
-func replaced[T any](all []*T, old, new *T) []*T {
+// replaced is a list with some of its members replaced.
+func replaced[T any](all []*T, by map[*T]*T) []*T {
+	if len(by) == 0 {
+		return all
+	}
 	all = slices.Clone(all)
 	for i := range all {
-		if all[i] == old {
-			all[i] = new
+		if own := by[all[i]]; own != nil {
+			all[i] = own
 		}
 	}
 	return all

@@ -59,7 +59,12 @@ func (h *House) readMedium(at source.Span, text string, report *diag.List) (Medi
 	}
 	if m.Kind == nil && len(all) > 0 {
 		first := text[all[0].start:all[0].end]
-		if _, n := h.look.medium.at(split(nil, first, 0, len(first)), 0); codeLike(first) && (n == 0 || strings.Contains(first, "-")) {
+		_, n := h.look.medium.at(split(nil, first, 0, len(first)), 0)
+		near := ""
+		if !strings.Contains(first, " ") && find(&h.look.media, first) == nil {
+			near = keys.Nearest(first, sortedCodes(h.MediumStock))
+		}
+		if near != "" || codeLike(first) && (n == 0 || strings.Contains(first, "-")) {
 			wrong(UnknownMedium, all[0].start, all[0].end, quote(first)+" is no line of the house's media.",
 				nearest(first, sortedCodes(h.MediumStock), "Write the code of a line of media, or the medium itself, as felt pad."))
 			return m, false

@@ -327,3 +327,16 @@ func TestOrderOfFinishes(t *testing.T) {
 		assert.NotContains(t, strings.ToLower(test.Method), "turning")
 	}
 }
+
+// BenchmarkTables is what the built-in tables cost, once a process.
+func BenchmarkTables(b *testing.B) {
+	for b.Loop() {
+		readTables(func(name string) []byte {
+			text, err := tableFiles.ReadFile("tables/" + name)
+			if err != nil {
+				b.Fatal(err)
+			}
+			return text
+		})
+	}
+}
