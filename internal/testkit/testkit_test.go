@@ -17,6 +17,7 @@ type recorder struct {
 }
 
 func (r *recorder) Helper()               {}
+func (r *recorder) Name() string          { return "recorder" }
 func (r *recorder) Errorf(string, ...any) { r.failed = true }
 func (r *recorder) FailNow()              { r.failed = true; runtime.Goexit() }
 
