@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strconv"
+	"sync"
 
 	"coldwright/internal/draw"
 )
@@ -22,8 +23,41 @@ func whole(img *draw.Image) error {
 	return nil
 }
 
-// imageObject is a picture as an image XObject (ISO 32000-1, 8.9.5).
+// keptPictures are pictures as they were written last, by their Key: a house's
+// sheets show the same few drawings over and over, and pressing one together
+// costs more than all the words of a sheet.
+var keptPictures = struct {
+	sync.Mutex
+	byKey map[string][]byte
+	bytes int
+}{byKey: map[string][]byte{}}
+
+// mostKept is how many bytes of written pictures are kept.
+const mostKept = 16 << 20
+
+// imageObject is a picture as an image XObject (ISO 32000-1, 8.9.5). The bytes
+// must not be changed.
 func imageObject(img *draw.Image) []byte {
+	if img.Key == "" {
+		return newImageObject(img)
+	}
+	keptPictures.Lock()
+	object := keptPictures.byKey[img.Key]
+	keptPictures.Unlock()
+	if object != nil {
+		return object
+	}
+	object = newImageObject(img)
+	keptPictures.Lock()
+	defer keptPictures.Unlock()
+	if keptPictures.byKey[img.Key] == nil && keptPictures.bytes+len(object) <= mostKept {
+		keptPictures.byKey[img.Key] = object
+		keptPictures.bytes += len(object)
+	}
+	return object
+}
+
+func newImageObject(img *draw.Image) []byte {
 	dict := []byte("/Type/XObject/Subtype/Image/Width ")
 	dict = strconv.AppendInt(dict, int64(img.Width), 10)
 	dict = append(dict, "/Height "...)
