@@ -126,17 +126,19 @@ func gapOf(text string, i int) gap {
 	return space
 }
 
-// lower is w in lower case without apostrophes.
+// lower is w in lower case, without apostrophes and joined letters.
 func lower(w string) string {
 	for i := 0; i < len(w); i++ {
 		if c := w[i]; c >= 'A' && c <= 'Z' || c == '\'' || c >= 0x80 {
-			w = strings.ToLower(w)
-			w = strings.ReplaceAll(w, "'", "")
-			return strings.ReplaceAll(w, "’", "")
+			return plainLetters.Replace(strings.ToLower(w))
 		}
 	}
 	return w
 }
+
+// plainLetters takes out apostrophes and the joined letters that come with a
+// text pasted from a printed page.
+var plainLetters = strings.NewReplacer("'", "", "’", "", "ﬂ", "fl", "ﬁ", "fi", "ﬀ", "ff", "\u00ad", "")
 
 // irregular are words whose stem the endings do not give, and words that only
 // look as if they bore an ending: spectacles are no glass, a leading edge is

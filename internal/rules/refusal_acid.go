@@ -75,7 +75,7 @@ func acidIn(file *source.File, s *scan) []source.Span {
 		for i < len(words) && words[i].end <= h.at {
 			i++
 		}
-		if i == len(words) {
+		if i == len(words) || h.sign == signHF && isInitials(file.Text, start, len(words)) {
 			continue
 		}
 		from, to, ok := acidTerm(words, i, s.has(signVinegar, signAcetic, signCitric))
@@ -89,6 +89,24 @@ func acidIn(file *source.File, s *scan) []source.Span {
 		}
 	}
 	return spans
+}
+
+// isInitials says whether the sentence that begins at byte start is a name:
+// "approved: HF".
+func isInitials(text []byte, start, words int) bool {
+	if words > 2 {
+		return false
+	}
+	from, to := sentence(text, max(0, start-2))
+	before := splitWords(string(text[from:min(to, start)]))
+	if len(before) == 0 {
+		return false
+	}
+	switch before[len(before)-1].text {
+	case "approved", "by", "signed", "initials", "checked", "who":
+		return true
+	}
+	return false
 }
 
 // Words of acid work. What is refused and what is not: common practice.

@@ -41,6 +41,8 @@ func TestAcidNamed(t *testing.T) {
 		"- Step one.\n- Acid\n  polish.\n":                            {"Acid\n  polish"},
 		"No acid polish until the lead agrees.":                       {"acid polish"},
 		"Soak in vinegar, then acid polish.":                          {"acid polish"},
+		"Brush on the hydroﬂuoric paste.":                             {"hydroﬂuoric paste"},
+		"checked: rinse with HF first":                                {"HF"},
 		"sodium fluoride, 20 g":                                       {"fluoride"},
 		"Etchant from the cupboard.":                                  {"Etchant"},
 		"Use **etching** cream.":                                      {"etching** cream"},
@@ -99,6 +101,9 @@ func TestAcidNamed(t *testing.T) {
 		"No acid polish, and no other acid work on this piece.",
 		"> Warning: vinegar in the eyes hurts. The acid goes into water.",
 		"    - {finding: acid-or-fluoride-named, reason: x}",
+		"approved: HF\nreview: 2027-01-01\n",
+		"  - {lamp: 20 mm, by: HF, dated: 2026-01-01}",
+		"cautions: [lead and acid, acid soak]",
 	} {
 		assert.Empty(t, acidWords(text), text)
 	}

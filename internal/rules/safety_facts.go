@@ -2,8 +2,10 @@ package rules
 
 import (
 	"strings"
+	"sync"
 
 	"coldwright/internal/check"
+	"coldwright/internal/keys"
 	"coldwright/internal/process"
 	"coldwright/internal/prose"
 	"coldwright/internal/recipe"
@@ -23,10 +25,8 @@ type safety struct {
 	// where only its coating may hold lead, putty where "putty powder" is named.
 	lead, leadCoat, putty bool
 
-	notices   []placed
-	gathered  bool
-	wordsOf   []string
-	wordsRead bool
+	notices  []placed
+	gathered bool
 }
 
 // stepFacts are what one step does, as far as safety asks.
@@ -65,6 +65,9 @@ func newSafety(c *check.Context) *safety {
 	for _, t := range r.Cautions {
 		if t.Topic != nil {
 			f.named[t.Topic.Name] = true
+		} else if t.Span.Known() {
+			// A mistyped topic is reported as such, and not as absent too.
+			f.named[keys.Nearest(t.Span.Text(), topicNames(c.House))] = true
 		}
 	}
 	for _, t := range c.House.Always {
@@ -85,6 +88,14 @@ func newSafety(c *check.Context) *safety {
 		f.markSoaks()
 	}
 	return f
+}
+
+func topicNames(h *trade.House) []string {
+	names := make([]string, len(h.Topics))
+	for i, t := range h.Topics {
+		names[i] = t.Name
+	}
+	return names
 }
 
 func factsOf(s *recipe.Step, p *process.StepPlan) stepFacts {
@@ -168,9 +179,13 @@ func (f *safety) isTopic(span source.Span) bool {
 	return false
 }
 
-// citedLines are the lines of the shop file that the recipe's steps cite.
+// citedLines are the lines of the shop file that the recipe's steps cite, where
+// the shop file names acid at all.
 func (f *safety) citedLines() []source.Span {
 	var lines []source.Span
+	if !namesAcid(f.c.House.File) {
+		return nil
+	}
 	for i := range f.steps {
 		if s := f.steps[i].s.Abrasive.Value.Stock; s != nil && s.Span.Known() {
 			lines = append(lines, entry(s.Span))
@@ -181,6 +196,23 @@ func (f *safety) citedLines() []source.Span {
 	}
 	return lines
 }
+
+// namesAcid says whether a shop file has a word of acid work in it anywhere. It
+// is found out once for a file.
+func namesAcid(file *source.File) bool {
+	if file == nil {
+		return false
+	}
+	if known, ok := acidFiles.Load(file); ok {
+		return known.(bool)
+	}
+	s := scanText(file.Text)
+	names := s.has(signFluor, signAcid, signEtch, signFrost, signHF)
+	acidFiles.Store(file, names)
+	return names
+}
+
+var acidFiles sync.Map
 
 // entry is the whole entry of a shop file that begins with the key at span: its
 // line and the lines below it that are set in further.
@@ -322,14 +354,14 @@ func sayings(s *recipe.Step) []saying {
 // titleTells says whether the title opens with one of the verbs and names one
 // of the things after it.
 func titleTells(title string, verbs, things map[string]bool) bool {
-	words := splitWords(title)
-	if len(words) == 0 || !verbs[words[0].stem] {
+	first := wordLength(title)
+	if first == 0 || !verbs[stem(lower(title[:first]))] {
 		return false
 	}
 	if things == nil {
 		return true
 	}
-	for _, w := range words[1:] {
+	for _, w := range splitWords(title[first:]) {
 		if things[w.stem] {
 			return true
 		}

@@ -10,6 +10,8 @@ import (
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/parse"
+	"coldwright/internal/process"
 	"coldwright/internal/quantity"
 	"coldwright/internal/source"
 	"coldwright/internal/trade"
@@ -301,5 +303,16 @@ func TestEveryNeedHasItsTopic(t *testing.T) {
 	}
 	for name := range atStep {
 		assert.True(t, h.FindTopic(name).AtStep, "%s must stand at the step", name)
+	}
+}
+
+// A topic that is mistyped is a mistake of its own and no missing note.
+func TestAMistypedTopicIsNotAlsoMissing(t *testing.T) {
+	p := piece{steps: aStep("Smooth the face", "Abrasive: resin diamond pad 325 mesh", "Machine: flat lap, 300 mm at 150 rpm", "Water: flood")}.text()
+	for cautions, missing := range map[string]bool{"power near water": false, "power near watter": false, "eyes": true} {
+		h := trade.BuiltIn()
+		r, _ := parse.New(h).Parse(source.New("x.md", []byte(strings.Replace(p, "---\n\n", "cautions: ["+cautions+"]\n---\n\n", 1))))
+		_, found := severities(&check.Context{House: h, Recipe: r, Plan: process.Of(r, h)})["power-near-water"]
+		assert.Equal(t, missing, found, cautions)
 	}
 }

@@ -40,7 +40,7 @@ var signWords = [...]struct {
 	stem string
 	sign sign
 }{
-	{"fluor", signFluor}, {"acid", signAcid}, {"etch", signEtch}, {"frosting", signFrost}, {"frosted", signFrost},
+	{"fluor", signFluor}, {"ﬂuor", signFluor}, {"acid", signAcid}, {"etch", signEtch}, {"frosting", signFrost}, {"frosted", signFrost},
 	{"hf", signHF}, {"vinegar", signVinegar}, {"acetic", signAcetic}, {"citric", signCitric},
 	{"cleaner", signCleaner}, {"remover", signRemover}, {"descal", signDescale}, {"dissolver", signDissolver},
 	{"glove", signGlove}, {"gauntlet", signGlove}, {"putty powder", signPutty}, {"laser", signLaser},
