@@ -294,11 +294,7 @@ func (l *laying) always(v keys.Value) {
 func (l *laying) topic(v keys.Value, name string) *Topic {
 	t := l.h.FindTopic(name)
 	if t == nil && name != "" {
-		var names []string
-		for _, topic := range l.h.Topics {
-			names = append(names, topic.Name)
-		}
-		l.say(UnknownTopic, v.Span(), fmt.Sprintf("%s is no caution that is known by name.", quote(name)), nearest(name, names, "The cautions are "+listed(names, "and")+"."))
+		l.noTopic(v.Span(), name)
 	}
 	return t
 }
@@ -320,7 +316,7 @@ func (l *laying) cautions(v keys.Value) {
 			}
 		}
 		if known == nil {
-			known = l.namedTopic(e)
+			l.noTopic(e.KeySpan, e.Key)
 			continue
 		}
 		own := *known
@@ -345,14 +341,13 @@ func (l *laying) cautions(v keys.Value) {
 	}
 }
 
-// namedTopic reports the caution a key names where it is unknown.
-func (l *laying) namedTopic(e keys.Entry) *Topic {
+// noTopic reports a caution that is not known by name.
+func (l *laying) noTopic(at source.Span, name string) {
 	var names []string
 	for _, topic := range l.h.Topics {
 		names = append(names, topic.Name)
 	}
-	l.say(UnknownTopic, e.KeySpan, fmt.Sprintf("%s is no caution that is known by name.", quote(e.Key)), nearest(e.Key, names, "The cautions are "+listed(names, "and")+"."))
-	return nil
+	l.say(UnknownTopic, at, fmt.Sprintf("%s is no caution that is known by name.", quote(name)), nearest(name, names, "The cautions are "+listed(names, "and")+"."))
 }
 
 // signalled takes a signal word off the house's words. A stronger one holds, a
