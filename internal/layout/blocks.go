@@ -188,17 +188,18 @@ func sentences(lk look, text string) []span {
 
 // places says where help is.
 func (l *layer) places(p sheet.Places) flow {
-	var f flow
-	for _, r := range p.Rows {
-		at := l.place()
-		at.chars = 105
-		text := append(spans(bold(bodySize), joined("", r.Name, " ")), spans(body(), r.Words)...)
-		atoms := l.paragraph(text, at)
-		if len(f.atoms) > 0 && len(atoms) > 0 {
-			atoms[0].above = lineGap
+	var text []span
+	for i, r := range p.Rows {
+		if i > 0 {
+			text = append(text, spans(body(), " · ")...)
 		}
-		f.add(atoms...)
+		text = append(text, spans(bold(bodySize), joined("", r.Name, " "))...)
+		text = append(text, spans(body(), r.Words)...)
 	}
+	at := l.place()
+	at.chars = 105
+	var f flow
+	f.add(l.paragraph(text, at)...)
 	return f
 }
 

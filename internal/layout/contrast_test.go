@@ -63,7 +63,7 @@ func ground(under []draw.Rect, p draw.Point) draw.Ink {
 // Every text of a drawing has 7:1 against what lies under it (WCAG 2.2, 1.4.6).
 func TestContrastOfEveryText(t *testing.T) {
 	s := weight()
-	s.Draft = &sheet.Draft{Reason: "not approved, not for the bench"}
+	s.Draft = &sheet.Draft{Reason: "not approved, not for the bench", Short: "not approved"}
 	s.Blocks = append([]sheet.Block{sheet.Cautions{Panels: []sheet.CautionNote{
 		{Signal: trade.Danger, Words: "a"}, {Signal: trade.Warning, Words: "b"},
 		{Signal: trade.Caution, Words: "c"}, {Signal: trade.Notice, Words: "d"},

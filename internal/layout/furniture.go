@@ -114,7 +114,7 @@ func (fu *furniture) identity(page, of int) []line {
 	if s.Draft != nil {
 		white := strong
 		white.ink, white.spacing = draw.White, white.size*8/100
-		rows = append(rows, append(spans(white, "DRAFT"), span{look: small, text: "\u00a0\u00a0not approved"}))
+		rows = append(rows, append(spans(white, "DRAFT"), span{look: small, text: "\u00a0\u00a0" + s.Draft.Short}))
 	} else {
 		rows = append(rows, spans(small, "approved: "+s.Approved))
 	}

@@ -27,7 +27,7 @@ func some(keep func(sheet.Block) bool) *sheet.Sheet {
 
 func TestGolden(t *testing.T) {
 	draft := some(func(b sheet.Block) bool { _, ok := b.(sheet.Purpose); return ok })
-	draft.Draft, draft.Approved = &sheet.Draft{Reason: "not approved, not for the bench"}, ""
+	draft.Draft, draft.Approved = &sheet.Draft{Reason: "not approved, not for the bench", Short: "not approved"}, ""
 	draft.Standing = []string{"The house counts wheel-speed as a warning only: it trues the wheel weekly."}
 	written := some(func(sheet.Block) bool { return false })
 	written.Page = letter

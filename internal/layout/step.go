@@ -131,7 +131,7 @@ func (s *stepSetter) head() {
 	}
 	// The title stands on the baseline of the number, which may take more room
 	// than the number column where it has three figures.
-	titleX := max(s.x, s.left+indent+number.width+draw.MM(2))
+	titleX := max(s.x, s.left+indent+number.width+draw.MM(.8))
 	rows := max(len(titles), len(wheres), 1)
 	keyTitle, keyWhere := s.key(), s.key()
 	for i := range rows {

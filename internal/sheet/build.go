@@ -129,14 +129,14 @@ func (b *builder) draft() *Draft {
 	if !b.isDraft() {
 		return nil
 	}
-	stops := b.opt.Findings.Count(diag.Error) + b.opt.Findings.Count(diag.Refusal)
-	switch {
-	case stops > 0:
-		return &Draft{Reason: count(stops, "finding stops it", "findings stop it") + ", not for the bench"}
-	case !b.recipe.Approved.Written():
-		return &Draft{Reason: "not approved, not for the bench"}
+	d := &Draft{Reason: "a draft of an approved recipe, not for the bench", Short: "not for the bench"}
+	if !b.recipe.Approved.Written() {
+		d.Reason, d.Short = "not approved, not for the bench", "not approved"
 	}
-	return &Draft{Reason: "a draft of an approved recipe, not for the bench"}
+	if stops := b.opt.Findings.Count(diag.Error) + b.opt.Findings.Count(diag.Refusal); stops > 0 {
+		d.Reason = count(stops, "finding stops it", "findings stop it") + ", not for the bench"
+	}
+	return d
 }
 
 // standingLines are the rules this house has lowered, where one of them found

@@ -74,7 +74,7 @@ func (b *builder) piece(BlockSpec) []Block {
 	r, p := b.recipe, b.recipe.Piece
 	words := []string{written(p.Form)}
 	if p.Size.OK {
-		words = append(words, p.Size.Value.Words)
+		words = append(words, strings.ReplaceAll(p.Size.Value.Words, " x ", " × "))
 	} else {
 		words = append(words, strings.TrimSpace(p.Size.Span.Text()))
 	}

@@ -53,6 +53,8 @@ type Identity struct {
 type Draft struct {
 	// Reason is what the tab says: "not approved, not for the bench".
 	Reason string
+	// Short says it beside the word DRAFT in the identity block.
+	Short string
 }
 
 // Meta goes into the file's own description.

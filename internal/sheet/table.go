@@ -189,7 +189,9 @@ func (b *builder) speedWords(i int, whole bool) (speed, unit, machine string) {
 				words = append(words, "rim "+approx(p.Rim)+nbsp+"m/s")
 			}
 		case quantity.Speed:
-			words = append(words, "at the rim")
+			if m.Kind == nil || m.Kind.Name != "wet belt" {
+				words = append(words, "at the rim")
+			}
 			if p.RPM > 0 {
 				words = append(words, "about "+approx(p.RPM)+nbsp+"rpm")
 			}
