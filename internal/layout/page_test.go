@@ -400,7 +400,7 @@ func anyBlock(depth int) *rapid.Generator[prose.Block] {
 			b.Level = rapid.IntRange(1, 6).Draw(t, "level")
 			b.Inlines = anyWords().Draw(t, "words")
 		case prose.CodeBlock, prose.RawBlock:
-			b.Text = anyText().Draw(t, "code")
+			b.Text = "x" + anyText().Draw(t, "code")
 		case prose.Quote:
 			b.Blocks = anyBlocks(depth-1).Draw(t, "inner")
 		case prose.List:
