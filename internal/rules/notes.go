@@ -161,11 +161,11 @@ func ordered(words []noteWord, i int) bool {
 			}
 			switch w.text {
 			case "then", "and", "always", "just", "please", "so":
-				return back == i-1
+				return back == i-1 && verbs[words[i].stem] && !meals[words[i].stem]
 			}
 			continue
 		}
-		return back == i && verbs[words[i].stem] || back == i-1 && opener[w.text] && verbs[words[i].stem]
+		return verbs[words[i].stem] && (back == i || back == i-1 && opener[w.text])
 	}
 	return false
 }
@@ -175,6 +175,9 @@ var opener = map[string]bool{"then": true, "and": true, "always": true, "just": 
 
 // verbs are what a note may not order where it ought to forbid it.
 var verbs = stemSet("sweep brush blow wrap loop quench jet eat drink smoke tip pour soak dry stand park leave")
+
+// meals are verbs that are nouns as well behind an "and": "food and drink".
+var meals = stemSet("eat drink smoke")
 
 // ideasOf are the ideas of a topic, made ready once.
 func ideasOf(t *trade.Topic) []idea {

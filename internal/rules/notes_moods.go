@@ -39,7 +39,7 @@ var negators = readNegators(map[does]string{
 		"may not | might not | would not | has not | have not | it not",
 	waives: "no need | not need | dont need | do not need | does not need | doesnt need | neednt | need not | no reason | " +
 		"not necessary to | unnecessary to | not required to | do not have to | dont have to | dont bother | do not bother | " +
-		"never bother | you can skip | not needed to | never need | no call for | no use for | optional | without needing",
+		"never bother | wont need | will not need | you can skip | not needed to | never need | no call for | no use for | optional | without needing",
 })
 
 func readNegators(table map[does]string) map[string][]negator {
@@ -57,6 +57,10 @@ func readNegators(table map[does]string) map[string][]negator {
 // mask", "do not take off the guard".
 var turners = stemSet("without forget skip omit remove miss neglect lower lift unless")
 
+// offVerbs are deeds that turn the sense only with an "off": "never switch the
+// extraction off".
+var offVerbs = stemSet("take leave switch turn")
+
 // breakers are words that end what a negation reaches.
 var breakers = wordSet("but so then because if when while whilst before after until till unless since only else yet though although where")
 
@@ -69,8 +73,8 @@ var commands = stemSet("wear keep tie tuck roll wipe wash rinse press wet check 
 // that are not to be.
 var states = wordSet("on off in out up shut closed first whole tied tucked buttoned rolled running ready dry wet back clear is are must")
 
-// worn are things of which "off" says that they are not to be worn or set.
-var worn = stemSet("glove ring jewellery watch lanyard scarf mask guard goggles glasses respirator specs")
+// worn are things of which "off" says that they are not to be worn, set or run.
+var worn = stemSet("glove ring jewellery watch lanyard scarf mask guard goggles glasses respirator specs extraction extractor fan hood")
 
 // markMoods marks what every sentence forbids and waives.
 func markMoods(words []noteWord) {
@@ -80,6 +84,12 @@ func markMoods(words []noteWord) {
 			i++
 			continue
 		}
+		if end := noneNoWork(words, i); end > 0 {
+			// "No goggles, no grinding" asks for the goggles.
+			markTurned(words, i, end)
+			i = end
+			continue
+		}
 		i += n
 		switch d {
 		case forbidsThing, forbidsDeed, denies:
@@ -87,6 +97,9 @@ func markMoods(words []noteWord) {
 		case waives:
 			for j := i; j < negationEnd(words, i, waives); j++ {
 				words[j].mood = waived
+			}
+			if i < len(words) && words[i].gap == space && pronouns[words[i].text] {
+				markSentenceBack(words, i, waived) // "glasses are there, you won't need them"
 			}
 		}
 	}
@@ -98,6 +111,26 @@ func markMoods(words []noteWord) {
 		words[i].mood = max(words[i].mood, plain)
 	}
 }
+
+// noneNoWork is where "no goggles" ends in "no goggles, no grinding"; 0 where
+// the words from i on are no such pair.
+func noneNoWork(words []noteWord, i int) int {
+	if words[i].text != "no" {
+		return 0
+	}
+	for j := i + 1; j < len(words) && j <= i+5 && words[j].gap != fullStop; j++ {
+		if words[j].gap == comma {
+			if j > i+1 && words[j].text == "no" && j+1 < len(words) && jobs[words[j+1].stem] {
+				return j
+			}
+			return 0
+		}
+	}
+	return 0
+}
+
+// jobs are what is not done without the thing named before.
+var jobs = stemSet("work grind polish cut start go entry run machine lathe job saw blast")
 
 // negatorAt is the negator that begins at word i and how many words it takes.
 func negatorAt(words []noteWord, i int) (n int, d does) {
@@ -127,7 +160,7 @@ func follows(words []noteWord, i int, want []string) bool {
 func forbid(words []noteWord, i int, d does) {
 	for j, end := i, negationEnd(words, i, d); j < end; j++ {
 		w := &words[j]
-		if turners[w.stem] || w.stem == "tak" && offClose(words, j, end) || w.stem == "leav" && offClose(words, j, end) {
+		if turners[w.stem] || offVerbs[w.stem] && offClose(words, j, end) {
 			markTurned(words, j, end)
 			return
 		}
@@ -230,11 +263,15 @@ func markBehind(words []noteWord, i int) {
 			}
 			return
 		}
-		if waiving[words[j].text] || w.text == "neednt" {
+		if words[j].text == "for" && j == i+1 {
+			markBack(words, i, forbidden) // "the drain is not for slurry"
+		} else if waiving[words[j].text] || w.text == "neednt" {
 			markBack(words, i, waived)
 		} else if barring[words[j].text] {
 			markBack(words, i, forbidden)
 		}
+	case w.text == "place" && i > 0 && words[i-1].text == "no" && w.gap == space:
+		markSentenceBack(words, i-1, forbidden) // "gloves and rings have no place here"
 	case w.text == "off":
 		markOff(words, i)
 	case w.stem == "remov" && w.mood == plain:
@@ -255,6 +292,16 @@ func markBack(words []noteWord, i int, m mood) {
 	}
 }
 
+// pronouns stand for what the sentence named before.
+var pronouns = wordSet("it them these those one any")
+
+// markSentenceBack marks the words before word i back to the full stop.
+func markSentenceBack(words []noteWord, i int, m mood) {
+	for j := i - 1; j >= 0 && words[j+1].gap != fullStop; j-- {
+		words[j].mood = m
+	}
+}
+
 // markOff marks what is to be off: "rings off", "gloves and rings off", "take
 // off rings", "take your gloves off".
 func markOff(words []noteWord, i int) {
@@ -271,6 +318,13 @@ func markOff(words []noteWord, i int) {
 	}
 	if i > 0 && words[i-1].stem == "tak" {
 		markAhead(words, i)
+	}
+	if i > 1 && words[i-2].stem == "leav" && pronouns[words[i-1].text] {
+		for j := i - 3; j >= 0 && words[j+1].gap != fullStop; j-- {
+			if worn[words[j].stem] {
+				words[j].mood = forbidden // "the extractor is noisy, leave it off"
+			}
+		}
 	}
 }
 
