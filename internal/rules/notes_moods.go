@@ -279,9 +279,12 @@ func markBehind(words []noteWord, i int) {
 	}
 }
 
+// farBack is how many words back a sentence may turn what it has said.
+const farBack = 30
+
 // markBack marks the words before word i in its clause.
 func markBack(words []noteWord, i int, m mood) {
-	for j := i - 1; j >= 0; j-- {
+	for j := i - 1; j >= 0 && i-j <= farBack; j-- {
 		if breakers[words[j].text] || words[j].text == "and" {
 			return
 		}
@@ -297,7 +300,7 @@ var pronouns = wordSet("it them these those one any")
 
 // markSentenceBack marks the words before word i back to the full stop.
 func markSentenceBack(words []noteWord, i int, m mood) {
-	for j := i - 1; j >= 0 && words[j+1].gap != fullStop; j-- {
+	for j := i - 1; j >= 0 && i-j <= farBack && words[j+1].gap != fullStop; j-- {
 		words[j].mood = m
 	}
 }
@@ -320,7 +323,7 @@ func markOff(words []noteWord, i int) {
 		markAhead(words, i)
 	}
 	if i > 1 && words[i-2].stem == "leav" && pronouns[words[i-1].text] {
-		for j := i - 3; j >= 0 && words[j+1].gap != fullStop; j-- {
+		for j := i - 3; j >= 0 && i-j <= farBack && words[j+1].gap != fullStop; j-- {
 			if worn[words[j].stem] {
 				words[j].mood = forbidden // "the extractor is noisy, leave it off"
 			}

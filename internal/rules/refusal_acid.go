@@ -28,8 +28,8 @@ var acidNamed = check.Rule{
 		}
 		for _, line := range f.citedLines() {
 			own := scanText(line.File.Text[line.Start:line.End])
-			for i := range own.hits {
-				own.hits[i].at += line.Start
+			for i := range own.acid {
+				own.acid[i].at += line.Start
 			}
 			for _, m := range acidIn(line.File, &own) {
 				if m.Start >= line.Start && m.End <= line.End {
@@ -53,6 +53,9 @@ var acidNamed = check.Rule{
 	},
 }
 
+// mostSites is how many places one finding lists.
+const mostSites = 20
+
 // acidIn are the words of a file that name acid or fluoride work and do more
 // than forbid it. The scan is of the same file.
 func acidIn(file *source.File, s *scan) []source.Span {
@@ -61,9 +64,12 @@ func acidIn(file *source.File, s *scan) []source.Span {
 	}
 	var spans []source.Span
 	last := -1
-	for _, h := range s.hits {
-		if h.sign > signHF || h.at < last {
+	for _, h := range s.acid {
+		if h.at < last {
 			continue
+		}
+		if len(spans) == mostSites {
+			break
 		}
 		start, end := sentence(file.Text, h.at)
 		words := splitWords(string(file.Text[start:end]))

@@ -1,7 +1,9 @@
 package rules
 
 import (
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 
@@ -117,4 +119,24 @@ func acidWords(text string) []string {
 		words = append(words, span.Text())
 	}
 	return words
+}
+
+// A text of nothing but acid is judged in the time it takes to read it, and
+// one finding lists no more places than anybody reads.
+func TestALongTextOfAcidIsJudgedAtOnce(t *testing.T) {
+	text := strings.Repeat("acid no glove not allowed hf ", 40000)
+	done := make(chan int, 1)
+	go func() {
+		n := len(acidWords(text))
+		readNote(text)
+		ordersGloves(text)
+		done <- n
+	}()
+	select {
+	case n := <-done:
+		assert.Positive(t, n)
+		assert.LessOrEqual(t, n, mostSites)
+	case <-time.After(20 * time.Second):
+		t.Fatal("a megabyte takes more than 20 s")
+	}
 }

@@ -211,10 +211,10 @@ func ordersGloves(text string) bool {
 			continue
 		}
 		from, to := i, i+1
-		for from > 0 && words[from].gap != fullStop {
+		for from > 0 && i-from < farBack && words[from].gap != fullStop {
 			from--
 		}
-		for to < len(words) && words[to].gap != fullStop {
+		for to < len(words) && to-i < farBack && words[to].gap != fullStop {
 			to++
 		}
 		exempt, orders := false, false

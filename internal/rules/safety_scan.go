@@ -77,9 +77,14 @@ type hit struct {
 
 // scan is what one pass over a text found.
 type scan struct {
-	hits  []hit
-	count [signs]uint16
+	// acid are the hits of acid work, hits all others in the order of the text.
+	acid, hits []hit
+	count      [signs]int
 }
+
+// mostHits is how many hits of one sign are kept: a text that says "sand" ten
+// thousand times is judged by the first of them.
+const mostHits = 500
 
 // has says whether any of the signs was found.
 func (s *scan) has(any ...sign) bool {
@@ -105,7 +110,12 @@ func scanText(text []byte) scan {
 				continue
 			}
 			s.count[w.sign]++
-			s.hits = append(s.hits, hit{w.sign, i})
+			switch {
+			case w.sign <= signHF:
+				s.acid = append(s.acid, hit{w.sign, i})
+			case s.count[w.sign] <= mostHits:
+				s.hits = append(s.hits, hit{w.sign, i})
+			}
 		}
 	}
 	return s
@@ -139,12 +149,14 @@ func wholeWord(text []byte, i, n int) bool {
 // sentence is the stretch of text around byte at that is read as one thought:
 // up to a full stop, a colon, an empty line or the line of a new item.
 func sentence(text []byte, at int) (start, end int) {
+	// No thought of a bench is longer to either side.
+	const longest = 500
 	start = at
-	for start > 0 && !endsThought(text, start-1) {
+	for start > 0 && start > at-longest && !endsThought(text, start-1) {
 		start--
 	}
 	end = at
-	for end < len(text) && !endsThought(text, end) {
+	for end < len(text) && end < at+longest && !endsThought(text, end) {
 		end++
 	}
 	return start, end
