@@ -17,7 +17,9 @@ var (
 	pictureColumn = draw.MM(50)
 	// keyColumn is the room for "Key point" and "because".
 	keyColumn = draw.MM(18)
-	numeral   = draw.Pt(24)
+	// numeral is the size of that number; of two figures and more it is set in
+	// numerals, so that the title keeps its distance.
+	numeral, numerals = draw.Pt(24), draw.Pt(19)
 )
 
 // settingColumns are the settings strip in mm, for a width of 167 mm.
@@ -123,7 +125,11 @@ func (s *stepSetter) head() {
 	title := s.inlines(st.Title, bold(headSize), nil)
 	titles := s.text.lines(title, measure{width: s.width - wide - draw.MM(4)})
 	wheres := s.text.lines(where, measure{width: wide + 1})
-	number := s.one(strconv.Itoa(st.Number), bold(numeral))
+	size := numeral
+	if st.Number > 9 {
+		size = numerals
+	}
+	number := s.one(strconv.Itoa(st.Number), bold(size))
 	top := draw.MM(1.9)
 	base := top + typeface.Get(draw.Bold).CapHeight(numeral)
 	if st.OnlyIf != "" {

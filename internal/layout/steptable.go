@@ -74,6 +74,10 @@ func (l *layer) stepTable(t sheet.StepTable) flow {
 			atoms[k].cont = again
 		}
 		f.add(atoms...)
+		// No row stands alone under the head, or alone above the total.
+		if i == 0 || i == len(rows)-2 {
+			f.glueLast()
+		}
 	}
 	l.stepTotal(&f, t.Total, xs, widths, again)
 	return f
