@@ -23,8 +23,6 @@ const (
 	denies
 	// waives: "no need for".
 	waives
-	// lets: inside what is forbidden it turns the sense back ("never without").
-	lets
 )
 
 // negators by their first word; the longest that fits holds. All of it is the

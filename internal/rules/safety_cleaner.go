@@ -1,0 +1,109 @@
+package rules
+
+import (
+	"strings"
+
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+	"coldwright/internal/source"
+)
+
+var unnamedCleaner = check.Rule{
+	ID: "unnamed-cleaner", Severity: diag.Error, Concern: diag.People,
+	Title:  "A scale, rust, brick, wheel or aluminium cleaner is named in the stock, with `fluoride free`.",
+	Why:    "Some of these cleaners hold bifluoride, and the front of the bottle does not say so.",
+	Source: "common practice",
+	Quiet:  "a line of the stock says `fluoride free` of it, or the sentence only forbids it",
+	Bad:    "1. Soak the base in scale remover.",
+	Good:   "1. Soak the base in vinegar.",
+	Check: func(c *check.Context, found func(check.Finding)) {
+		f := safetyOf(c)
+		if !f.scan.has(signCleaner, signRemover, signDescale, signDissolver) {
+			return
+		}
+		seen := map[string]bool{}
+		for _, h := range f.scan.hits {
+			if h.sign < signCleaner || h.sign > signDissolver {
+				continue
+			}
+			span, ok := cleanerAt(f.r.File.Text, h.at)
+			if !ok {
+				continue
+			}
+			span.File = f.r.File
+			name := strings.ToLower(oneLine(span.Text()))
+			if seen[name] || f.bannedAt(h.at) || f.fluorideFree(name, h.at) {
+				continue
+			}
+			seen[name] = true
+			found(check.Finding{
+				Span: span, Step: f.stepAt(span),
+				Message: "\"" + oneLine(span.Text()) + "\" may hold bifluoride; nothing says what it is.",
+				Help:    "Enter it in the stock of the shop file with `fluoride free: true` once its data sheet says so, or write vinegar or citric acid.",
+			})
+		}
+	},
+}
+
+// cleaned are the things whose cleaners may hold bifluoride.
+var cleaned = wordSet("scale limescale lime rust brick wheel wheels rim alloy aluminium aluminum masonry stone concrete calcium stain")
+
+// cleanerAt is the cleaner named around byte at: "rust remover", "descaler".
+// The span has no file.
+func cleanerAt(text []byte, at int) (source.Span, bool) {
+	start := at
+	for start > 0 && (isLetter(text[start-1]) || text[start-1] >= 0x80) {
+		start--
+	}
+	end := wordEnd(text, at)
+	if strings.HasPrefix(strings.ToLower(string(text[start:end])), "descal") {
+		return source.Span{Start: start, End: end}, true
+	}
+	before := start
+	for before > 0 && (text[before-1] == ' ' || text[before-1] == '-' || text[before-1] == '\n') {
+		before--
+	}
+	from := before
+	for from > 0 && isLetter(text[from-1]) {
+		from--
+	}
+	if !cleaned[strings.ToLower(string(text[from:before]))] {
+		return source.Span{}, false
+	}
+	return source.Span{Start: from, End: end}, true
+}
+
+// fluorideFree says whether a line of the house's stock declares the cleaner
+// free of fluoride: by its name, or by a code that stands in the same sentence.
+func (f *safety) fluorideFree(name string, at int) bool {
+	start, end := sentence(f.r.File.Text, at)
+	said := splitWords(string(f.r.File.Text[start:end]))
+	for code, line := range f.c.House.Stock {
+		if !line.FluorideFree {
+			continue
+		}
+		if contains(entry(line.Span).Text(), name) || contains(line.Abrasive.Words, name) {
+			return true
+		}
+		if c := splitWords(code); len(c) > 0 {
+			for i := range said {
+				if sameWords(said[i:], c) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+func sameWords(have, want []noteWord) bool {
+	if len(have) < len(want) {
+		return false
+	}
+	for i := range want {
+		if have[i].text != want[i].text {
+			return false
+		}
+	}
+	return true
+}
