@@ -177,7 +177,9 @@ func (r *reading) blockSpan(n ast.Node) source.Span {
 	if start < 0 {
 		start = end
 	}
-	return r.span(start, max(start, end))
+	// Behind tabs the library may place a mark past the end of its line.
+	start = min(start, len(r.body))
+	return r.span(start, min(max(start, end), len(r.body)))
 }
 
 func blockStart(n ast.Node) int {

@@ -226,7 +226,7 @@ func (s *stepReading) fact(l factLine, item ast.Node) {
 	text := s.all[s.base+l.start : s.base+l.end]
 	f := recipe.Fact{NameSpan: s.span(l.nameStart, l.nameEnd), Span: s.span(l.start, l.end)}
 	v := value{at: f.Span, exact: true, item: item}
-	if strings.IndexByte(text, '\n') >= 0 || strings.IndexByte(text, '\t') >= 0 {
+	if strings.IndexByte(text, '\n') >= 0 || strings.IndexByte(text, '\t') >= 0 || strings.IndexByte(text, '\r') >= 0 {
 		// Line ends and tabs are spaces; every byte keeps its place.
 		text = strings.NewReplacer("\r", " ", "\n", " ", "\t", " ").Replace(text)
 	}

@@ -249,7 +249,8 @@ func (r *reading) inlineSpan(n ast.Node) source.Span {
 			end = start + i + 1
 		}
 	}
-	return r.span(start, min(end, len(r.body)))
+	end = min(end, len(r.body))
+	return r.span(min(start, end), end)
 }
 
 // linkEnd moves the end of a link's words behind its target.

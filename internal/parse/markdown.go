@@ -1,6 +1,8 @@
 package parse
 
 import (
+	"bytes"
+
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/extension"
 	east "github.com/yuin/goldmark/extension/ast"
@@ -191,7 +193,7 @@ func isPlainFact(line []byte) bool {
 	if _, known := factIndex[string(line[:colon])]; !known {
 		return false
 	}
-	for _, b := range line[colon+1:] {
+	for _, b := range bytes.TrimSuffix(line[colon+1:], []byte("\r\n")) {
 		if marks[b] {
 			return false
 		}
@@ -201,7 +203,7 @@ func isPlainFact(line []byte) bool {
 
 // marks are the bytes that may mean something to Markdown within a line.
 var marks = func() (m [256]bool) {
-	for _, b := range []byte("\\`*_~[]<&!\t\x00") {
+	for _, b := range []byte("\\`*_~[]<&!\t\r\x00") {
 		m[b] = true
 	}
 	return m
@@ -217,6 +219,9 @@ func standsAlone(source []byte, at int) bool {
 		case '\n':
 			empty = true
 		case '\r':
+			if at+1 < len(source) && source[at+1] != '\n' {
+				return false // no line end to Markdown
+			}
 		case ' ', '\t':
 			return false
 		case '-':
