@@ -72,7 +72,7 @@ func (f *safety) sandIn(s *stepFacts) (source.Span, string, bool) {
 
 var (
 	// sands are words that say which sand is meant.
-	sands = wordSet("play silica quartz beach river kiln-dried dried builders builder's sharp silver washed fine coarse blasting blast sea dune pool filter")
+	sands = wordSet("play silica quartz beach river dried builders sharp silver washed fine coarse blasting blast sea dune pool filter")
 	// noSand are words in front of "sand" that make it another mineral.
 	noSand = wordSet("garnet olivine corundum oxide carbide zircon staurolite")
 	// silicas are words for free silica.
