@@ -2,15 +2,21 @@ package parse
 
 import (
 	"flag"
+	goast "go/ast"
+	goparser "go/parser"
+	"go/token"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"coldwright/internal/keys"
 	"coldwright/internal/source"
+	"coldwright/internal/trade"
 )
 
 var update = flag.Bool("update", false, "rewrite the findings in testdata/mistakes.txt")
@@ -93,15 +99,30 @@ func TestWordsOfTheBench(t *testing.T) {
 	}
 }
 
-// Every id that a finding of the table carries is one there is an explanation
-// for, here or in the packages that read keys and trade.
+// Every id there is a constant for has its explanation, once, and shares its
+// name with none of the findings about keys and trade.
 func TestEveryIDIsKept(t *testing.T) {
-	kept := map[string]bool{}
+	file, err := goparser.ParseFile(token.NewFileSet(), "ids.go", nil, 0)
+	require.NoError(t, err)
+	kept := map[string]int{}
 	for _, k := range Kept {
-		require.False(t, kept[k.ID], k.ID)
-		kept[k.ID] = true
+		kept[k.ID]++
 	}
-	for id := range severities {
-		assert.True(t, kept[id])
+	constants := 0
+	for _, d := range file.Decls {
+		g, ok := d.(*goast.GenDecl)
+		if !ok || g.Tok != token.CONST {
+			continue
+		}
+		for _, spec := range g.Specs {
+			id, err := strconv.Unquote(spec.(*goast.ValueSpec).Values[0].(*goast.BasicLit).Value)
+			require.NoError(t, err)
+			assert.Equal(t, 1, kept[id], id)
+			constants++
+		}
+	}
+	assert.Equal(t, len(Kept), constants)
+	for _, m := range append(append([]keys.Mistake{}, keys.Mistakes...), trade.Mistakes...) {
+		assert.Zero(t, kept[m.ID], "%s is another's", m.ID)
 	}
 }
