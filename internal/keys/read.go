@@ -115,7 +115,8 @@ func (r *reading) clean() (deep bool) {
 		}
 	}
 	level := 0
-	var bad []int
+	// bad are bytes that are no character, odd characters that never print.
+	var bad, odd []int
 	for i := 0; i < len(text); {
 		c := text[i]
 		switch {
@@ -139,17 +140,20 @@ func (r *reading) clean() (deep bool) {
 		case c == ']' || c == '}':
 			level = max(0, level-1)
 		case c < ' ' && c != '\t' || c == 0x7f:
-			bad = append(bad, i)
+			odd = append(odd, i)
 			own()
 			text[i] = '?'
 		case c >= utf8.RuneSelf:
 			ch, size := utf8.DecodeRune(text[i:])
 			switch {
-			case ch == utf8.RuneError && size == 1,
-				ch < 0xa0 && ch != 0x85, ch == '\ufffe', ch == '\uffff',
+			case ch == utf8.RuneError && size == 1:
+				bad = append(bad, i)
+				own()
+				text[i] = '?'
+			case ch < 0xa0 && ch != 0x85, ch == '\ufffe', ch == '\uffff',
 				// A mark of byte order has no business inside a text.
 				ch == '\ufeff':
-				bad = append(bad, i)
+				odd = append(odd, i)
 				own()
 				for j := i; j < i+size; j++ {
 					text[j] = '?'
@@ -166,21 +170,8 @@ func (r *reading) clean() (deep bool) {
 		}
 		i++
 	}
-	if len(bad) > 0 {
-		d := diag.Diagnostic{
-			Rule: UnreadableByte, Severity: diag.Error, Concern: diag.Card,
-			Span:    r.file.Span(r.base+bad[0], r.base+bad[0]+1),
-			Message: "A character here cannot be read.",
-			Help:    "Save the file as UTF-8 text and write the character again.",
-		}
-		for _, b := range bad[1:min(len(bad), 20)] {
-			d.Also = append(d.Also, diag.Site{Span: r.file.Span(r.base+b, r.base+b+1)})
-		}
-		if len(bad) > 1 {
-			d.Message = fmt.Sprintf("%d characters from here on cannot be read.", len(bad))
-		}
-		r.report.Add(d)
-	}
+	r.unreadable(bad)
+	r.unreadable(odd)
 	written := false
 	for i, at := range r.lines {
 		end := len(text)
@@ -211,6 +202,29 @@ func (r *reading) clean() (deep bool) {
 		}
 	}
 	return false
+}
+
+// unreadable reports characters at bytes of the text as one finding.
+func (r *reading) unreadable(at []int) {
+	if len(at) == 0 {
+		return
+	}
+	span := func(i int) source.Span {
+		_, size := utf8.DecodeRune(r.file.Text[r.base+i:])
+		return r.file.Span(r.base+i, r.base+i+size)
+	}
+	d := diag.Diagnostic{
+		Rule: UnreadableByte, Severity: diag.Error, Concern: diag.Card, Span: span(at[0]),
+		Message: "A character here cannot be read.",
+		Help:    "Save the file as UTF-8 in your editor and write the character again.",
+	}
+	for _, i := range at[1:min(len(at), 20)] {
+		d.Also = append(d.Also, diag.Site{Span: span(i)})
+	}
+	if len(at) > 1 {
+		d.Message = fmt.Sprintf("%d characters from here on cannot be read.", len(at))
+	}
+	r.report.Add(d)
 }
 
 func (r *reading) tooDeep(at source.Span) {

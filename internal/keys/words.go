@@ -58,7 +58,7 @@ var Mistakes = []Mistake{
 	{WrittenByRef, "Every value is written out", "A recipe is read by people: a value stands where it is used, in full.", "to: *bright", "to: bright polish"},
 	{TooDeep, "Nothing is nested without end", "No recipe and no shop file needs so many levels; something was pasted in by mistake.", "a hundred brackets one inside the other", "one or two"},
 	{TooLong, "The keys of a recipe and a shop file are of a size people read", "A text of this size is something else pasted in by mistake.", "a front matter of two million characters", "a front matter of one page"},
-	{UnreadableByte, "Every character can be read", "The file is not UTF-8 text at this place, or holds a sign that does not print.", "a file saved in an old character set", "the same file saved as UTF-8"},
+	{UnreadableByte, "Every character can be read", "The character was saved in another character set, or is one that does not print.", "a file saved in an old character set", "the same file saved as UTF-8"},
 	{SecondText, "No line of dashes stands among the keys", "What follows it would be passed over in silence.", "--- between two keys", "the two keys without it"},
 }
 

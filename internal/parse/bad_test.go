@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"coldwright/internal/diag"
+	"coldwright/internal/keys"
 	"coldwright/internal/prose"
 	"coldwright/internal/recipe"
 	"coldwright/internal/source"
@@ -56,7 +57,7 @@ func TestNotARecipe(t *testing.T) {
 			"1:1 front-matter: The recipe has no front matter: its first line is no line of three hyphens. " +
 				"Begin the file with a line ---, then recipe, title, revision, date, glass, piece and surfaces, then a line ---."},
 		"too long": {"---\n---\n" + strings.Repeat("a plain line of words\n", 120000),
-			"1:1 too-long: The file is too long for a recipe: 2.52 MB, and 2 MB is the most that is read. Keep pictures in files of their own, and one recipe in a file."},
+			"1:1 too-long: The file is too long for a recipe: it is longer than 2 MB, and no more than that is read. Keep pictures in files of their own, and one recipe in a file."},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r, list := read(empty, c.text)
@@ -83,11 +84,54 @@ func TestFrontMatterAfterEmptyLines(t *testing.T) {
 }
 
 func TestNotText(t *testing.T) {
-	r, list := read(empty, "---\ntitle: Cast weight\n---\n\n## Flatten\n\nA \xff and a \x00 here.\n")
-	assert.Contains(t, said(list), "7:11 not-text: There is a byte in this line that no text holds (NUL). Save the recipe again as plain text, in UTF-8.")
-	assert.Contains(t, said(list), "7:3 not-text: A character in this line is not written in UTF-8. Save the recipe again as plain text, in UTF-8.")
+	r, list := read(empty, "---\ntitle: Cast w\xe9ight\n---\n\n## Flatten\n\nA \xff and a word.\n")
+	var of []string
+	for i, d := range list {
+		if d.Rule == NotText || d.Rule == keys.UnreadableByte {
+			of = append(of, said(list[i : i+1])[0])
+			require.Len(t, d.Also, 1)
+			assert.Equal(t, "\xff", d.Also[0].Span.Text())
+		}
+	}
+	assert.Equal(t, []string{"2:14 not-text: 2 characters from this line on are saved in another character set, so they cannot be read. " +
+		"Save the file as UTF-8 in your editor, then look at each of them again."}, of)
+	assert.False(t, r.Unread)
 	require.Len(t, r.Steps, 1)
-	assert.Equal(t, "A \ufffd and a \ufffd here.", prose.BlockWords(r.Steps[0].Body[0].Blocks))
+	assert.Equal(t, "A \ufffd and a word.", prose.BlockWords(r.Steps[0].Body[0].Blocks))
+}
+
+// What is no recipe at all gives one finding, and is marked as not read.
+func TestUnread(t *testing.T) {
+	const words = "---\nrecipe: x\n---\n\n## Flatten\n\nWords.\n"
+	wide := "\xff\xfe"
+	for _, c := range words {
+		wide += string([]byte{byte(c), 0})
+	}
+	for name, c := range map[string]struct{ file, text, want string }{
+		"a picture":     {"a.md", "\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", "not-text"},
+		"noughts":       {"a.md", words + "\x00", "not-text"},
+		"wide":          {"a.md", wide, "not-text"},
+		"another set":   {"a.md", words + strings.Repeat("\xcf\xf0\xe8 ", 20), "not-text"},
+		"the shop file": {"shop.yaml", "house: {name: x}\n", "front-matter"},
+		"empty":         {"a.md", "\n", "empty-file"},
+		"too long":      {"a.md", words + strings.Repeat("a plain line\n", 200000), "too-long"},
+	} {
+		r, list := empty.Parse(source.New(c.file, []byte(c.text)))
+		assert.Equal(t, []string{c.want}, rules(list), name)
+		assert.True(t, r.Unread, name)
+		assert.Empty(t, r.Steps, name)
+	}
+	r, list := read(empty, words+strings.Repeat("> ", 1000)+"a")
+	assert.Contains(t, rules(list), TooTangled)
+	assert.True(t, r.Unread)
+	assert.Equal(t, "x", r.ID.Value)
+}
+
+func TestFrontMatterWithoutItsFirstLine(t *testing.T) {
+	r, list := read(empty, "title: Cast weight\n---\n\n## Flatten\n")
+	assert.Equal(t, "1:1 front-matter: The line of three hyphens above the front matter is missing. Write a line --- above it.", said(list)[0])
+	assert.Equal(t, "Cast weight", r.Title.Value)
+	require.Len(t, r.Steps, 1)
 }
 
 // A file from another system reads the same, place for place.

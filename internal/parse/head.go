@@ -55,7 +55,9 @@ func (r *reading) head(there bool, from, to int) {
 		r.surfaceless = true
 		return
 	}
+	before := len(*r.list)
 	top := keys.Read(r.file, from, to, r.list)
+	r.once(before)
 	switch top.Kind() {
 	case keys.Missing, keys.Unread, keys.Scalar, keys.List:
 		r.surfaceless = true

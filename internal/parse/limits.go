@@ -2,9 +2,6 @@ package parse
 
 import (
 	"bytes"
-	"fmt"
-
-	"coldwright/internal/quantity"
 )
 
 // Limits of what is read. They lie far above any recipe; past them reading
@@ -34,8 +31,7 @@ func (r *reading) fits() bool {
 	switch {
 	case len(r.file.Text) > maxBytes:
 		r.say(TooLong, r.file.Span(0, 0),
-			fmt.Sprintf("The file is too long for a recipe: %s MB, and 2 MB is the most that is read.",
-				quantity.Format(float64(len(r.file.Text))/(1<<20), 3)),
+			"The file is too long for a recipe: it is longer than 2 MB, and no more than that is read.",
 			"Keep pictures in files of their own, and one recipe in a file.")
 		return false
 	case blank(r.file.Text):

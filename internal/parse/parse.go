@@ -4,10 +4,8 @@
 package parse
 
 import (
-	"bytes"
 	"strings"
 	"sync"
-	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/parser"
@@ -120,15 +118,21 @@ func (p *Parser) Parse(f *source.File) (*recipe.Recipe, diag.List) {
 		list:   &list,
 	}
 	if !r.fits() {
+		r.recipe.Unread = true
 		return r.recipe, list
 	}
 	r.all = string(f.Text)
-	r.text()
+	if !r.text() || r.otherFile() {
+		r.recipe.Unread = true
+		return r.recipe, list
+	}
 	head, from, to := r.split()
 	r.head(head, from, to)
 	r.body = f.Text[r.base:]
 	if root := r.markdownOf(); root != nil {
 		r.sections(root)
+	} else {
+		r.recipe.Unread = true
 	}
 	r.rawHTML()
 	return r.recipe, list
@@ -182,7 +186,13 @@ func (r *reading) split() (head bool, from, to int) {
 				return r.closed(r.lineStart(first), next)
 			}
 		}
-		_, end := r.line(r.lineStart(first))
+		at := r.lineStart(first)
+		l, end := r.line(at)
+		if keyOf(l, headKeys) {
+			r.say(FrontMatter, r.file.Span(first, r.trimEnd(first, end)),
+				"The line of three hyphens above the front matter is missing.", "Write a line --- above it.")
+			return r.closed(at, at)
+		}
 		r.say(FrontMatter, r.file.Span(first, r.trimEnd(first, end)),
 			"The recipe has no front matter: its first line is no line of three hyphens.",
 			"Begin the file with a line ---, then recipe, title, revision, date, glass, piece and surfaces, then a line ---.")
@@ -282,32 +292,4 @@ func (r *reading) clean(s string) string {
 	}
 	s = strings.ToValidUTF8(s, "\ufffd")
 	return strings.ReplaceAll(s, "\x00", "\ufffd")
-}
-
-// text reports bytes that are no text.
-func (r *reading) text() {
-	valid := utf8.ValidString(r.all)
-	nul := bytes.IndexByte(r.file.Text, 0)
-	if valid && nul < 0 {
-		return
-	}
-	r.broken = true
-	if nul >= 0 {
-		r.say(NotText, r.file.Span(nul, nul+1),
-			"There is a byte in this line that no text holds (NUL).",
-			"Save the recipe again as plain text, in UTF-8.")
-	}
-	if !valid {
-		at := 0
-		for at < len(r.all) {
-			c, size := utf8.DecodeRuneInString(r.all[at:])
-			if c == utf8.RuneError && size == 1 {
-				break
-			}
-			at += size
-		}
-		r.say(NotText, r.file.Span(at, at+1),
-			"A character in this line is not written in UTF-8.",
-			"Save the recipe again as plain text, in UTF-8.")
-	}
 }

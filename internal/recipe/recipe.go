@@ -26,6 +26,11 @@ type Recipe struct {
 	File *source.File
 	// Head is the front matter.
 	Head source.Span
+	// Unread is true where the file could not be read as a recipe, or not to
+	// its end: it is empty, too long, no text, some other file, or too tangled
+	// below its front matter. That has been reported. Whoever finds something
+	// missing then says nothing: it may stand in what was not read.
+	Unread bool
 
 	ID       Field[string]
 	Title    Field[string]
@@ -64,6 +69,17 @@ type Recipe struct {
 
 // Date is a day; the zero Date is none.
 type Date struct{ Year, Month, Day int }
+
+// Before says whether the day comes before another.
+func (d Date) Before(o Date) bool {
+	switch {
+	case d.Year != o.Year:
+		return d.Year < o.Year
+	case d.Month != o.Month:
+		return d.Month < o.Month
+	}
+	return d.Day < o.Day
+}
 
 // Coating is a skin that must not be ground.
 type Coating struct {
