@@ -80,6 +80,11 @@ func (r *reading) entries(n *node, y *yaml.Node, depth int) {
 			kat = r.byReference(ky, kat)
 		}
 		r.scalar(&key, ky, kat)
+		if flow && !key.quoted && vy.Value == "" && len(key.text) > 1 && strings.HasSuffix(key.text, ":") {
+			// The colon stood right before the brace: a key without a value.
+			key.text = strings.TrimRight(key.text, ": ")
+			key.end = key.start + len(key.text)
+		}
 		if flow && r.torn(n, &key, vy) {
 			continue
 		}

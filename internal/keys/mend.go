@@ -29,7 +29,7 @@ func (r *reading) mend(doc *yaml.Node) bool {
 	}
 	m.apply()
 	if yaml.Unmarshal(r.text, doc) == nil && !r.dedents() {
-		if len(*r.report) == said {
+		if len(*r.report) == said && !m.quiet {
 			r.broken(r.file.Span(r.base, r.base+len(r.text)))
 		}
 		return true
@@ -74,6 +74,8 @@ type mender struct {
 	// base is the number of spaces before the outermost keys.
 	base  int
 	swaps []swap
+	// quiet is true where something was put right that is no mistake.
+	quiet bool
 }
 
 // swap puts put in the place of cut bytes of the text.

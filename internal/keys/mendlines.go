@@ -189,7 +189,13 @@ func (m *mender) value(key string, at, i, last, in int) (next, block int) {
 		m.wrapSay(SignQuotes, key, at, end, "")
 		return i + 1, -1
 	case '-', '?':
-		if at+1 == end || m.text[at+1] == ' ' {
+		if at+1 == end {
+			// A dash for nothing is a word like any other.
+			m.wrap(at, end)
+			m.quiet = true
+			return i + 1, -1
+		}
+		if m.text[at+1] == ' ' {
 			m.wrapSay(SignQuotes, key, at, end, "")
 			return i + 1, -1
 		}

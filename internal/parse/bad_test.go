@@ -251,3 +251,18 @@ func deepest(blocks []prose.Block) int {
 	}
 	return n
 }
+
+// Whoever writes that nobody has approved has approved nothing.
+func TestNotApproved(t *testing.T) {
+	for _, word := range []string{"", "no", "No", "not yet", "null", "~", "-", `"-"`, "none", "pending", "TBD", "?"} {
+		r, list := read(empty, "---\napproved: "+word+"\n---\n\n## Flatten\n")
+		assert.False(t, r.Approved.Written(), word)
+		for _, d := range list {
+			assert.NotContains(t, d.Message, "approved", word)
+		}
+	}
+	for _, word := range []string{"studio lead", "NO, lead", "Noé", "X. P."} {
+		r, _ := read(empty, "---\napproved: "+word+"\n---\n\n## Flatten\n")
+		assert.Equal(t, word, r.Approved.Value)
+	}
+}

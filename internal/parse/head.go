@@ -73,7 +73,7 @@ func (r *reading) head(there bool, from, to int) {
 	rec.Title = r.textField(f.Get("title"))
 	rec.Revision = r.countField(f.Get("revision"))
 	rec.Date = r.dateField(f.Get("date"))
-	rec.Approved = r.textField(f.Get("approved"))
+	rec.Approved = r.approvedField(f.Get("approved"))
 	rec.Review = r.dateField(f.Get("review"))
 	r.glass(f.Get("glass"))
 	r.piece(f.Get("piece"))
@@ -90,9 +90,28 @@ func (r *reading) head(there bool, from, to int) {
 func (r *reading) need(v keys.Value, f keys.Fields, where string, at source.Span, keysWanted []wanted, all []string) {
 	for _, w := range keysWanted {
 		if f.Get(w.key).Kind() == keys.Missing && !mistyped(v, w.key, all) {
-			r.say(MissingKey, at, fmt.Sprintf("%s has no %s.", where, quote(w.key)), "Write "+w.line+".")
+			r.say(MissingKey, at, fmt.Sprintf("%s has no %s.", where, quote(w.key)), "Write "+r.lineFor(w.key)+".")
 		}
 	}
+}
+
+// lineFor is a line that shows how a key that has to be there is written, ""
+// for every other.
+func (r *reading) lineFor(key string) string {
+	if key == "recipe" {
+		if id := slugOf(r.file.Name); GoodID(id) {
+			return "recipe: " + id
+		}
+		return "recipe: and a short name in lower-case letters, figures and hyphens"
+	}
+	for _, all := range [...][]wanted{headWanted, surfaceWanted, pieceWanted, sizeWanted, coatingWanted, changeWanted, acceptWanted} {
+		for _, w := range all {
+			if w.key == key {
+				return w.line
+			}
+		}
+	}
+	return ""
 }
 
 // mistyped says whether a key that is not known most likely means this one.

@@ -30,11 +30,9 @@ func (r *reading) scalar(v keys.Value) (text string, at source.Span, ok bool) {
 		if strings.TrimSpace(v.Text()) != "" {
 			return v.Text(), v.Span(), true
 		}
-		r.say(MissingKey, keyAt, fmt.Sprintf("Nothing stands behind %s.", quote(key)),
-			"Write its value, or take the line out.")
+		r.nothing(key, keyAt)
 	case keys.Empty:
-		r.say(MissingKey, keyAt, fmt.Sprintf("Nothing stands behind %s.", quote(key)),
-			"Write its value, or take the line out.")
+		r.nothing(key, keyAt)
 	case keys.List:
 		r.say(BadValue, keyAt, fmt.Sprintf("%s takes one value, not a list.", capital(quote(key))),
 			"Write one value behind it.")
@@ -46,6 +44,16 @@ func (r *reading) scalar(v keys.Value) (text string, at source.Span, ok bool) {
 		return "", source.Span{}, false
 	}
 	return "", known(v.Span(), keyAt), false
+}
+
+// nothing reports a key without a value. Of those that have to be there it says
+// nothing of taking the line out.
+func (r *reading) nothing(key string, at source.Span) {
+	help := "Write its value, or take the line out."
+	if line := r.lineFor(key); line != "" {
+		help = "Write its value, as in " + line + "."
+	}
+	r.say(MissingKey, at, fmt.Sprintf("Nothing stands behind %s.", quote(key)), help)
 }
 
 // known is a, or b where a points nowhere or at nothing.
@@ -60,6 +68,22 @@ func known(a, b source.Span) source.Span {
 func (r *reading) textField(v keys.Value) recipe.Field[string] {
 	text, at, ok := r.scalar(v)
 	return recipe.Field[string]{Value: strings.TrimSpace(r.clean(text)), Span: at, OK: ok}
+}
+
+// notApproved are what people write where nobody has approved.
+var notApproved = map[string]bool{
+	"no": true, "none": true, "nobody": true, "no one": true, "not yet": true, "not approved": true, "null": true, "nil": true,
+	"false": true, "": true, "–": true, "—": true, "?": true, "x": true, "n/a": true, "na": true, "open": true, "pending": true,
+	"tbd": true, "tbc": true, "to do": true, "draft": true,
+}
+
+// approvedField reads who approved. Where it says that nobody has, the recipe
+// is as one without the line.
+func (r *reading) approvedField(v keys.Value) recipe.Field[string] {
+	if v.Kind() == keys.Empty || v.Kind() == keys.Scalar && notApproved[fold(strings.Trim(v.Text(), " .!"))] {
+		return recipe.Field[string]{}
+	}
+	return r.textField(v)
 }
 
 // word reads one word of a closed list.
@@ -151,11 +175,17 @@ func (r *reading) dateField(v keys.Value) recipe.Field[recipe.Date] {
 	case d.Month < 1 || d.Month > 12 || d.Day < 1 || d.Day > daysIn(d.Year, d.Month):
 		r.say(BadDate, at, fmt.Sprintf("There is no such day as %s.", text),
 			"Write year, month and day in this order, as in 2026-10-05.")
+	case d.Year < earliest || d.Year > latest:
+		r.say(BadDate, at, fmt.Sprintf("The year %s lies far off.", text[:4]),
+			"Is the year right? Write it in four figures, as in 2026-10-05.")
 	default:
 		f.Value, f.OK = d, true
 	}
 	return f
 }
+
+// A year outside these is a slip of the pen.
+const earliest, latest = 1990, 2100
 
 // day reads YYYY-MM-DD; form says whether it is written so.
 func day(s string) (d recipe.Date, form bool) {

@@ -125,7 +125,14 @@ func (l *laying) yes(v keys.Value) bool {
 // date is a day, kept as it was written.
 func (l *laying) date(v keys.Value) string {
 	text := l.text(v)
-	if text == "" || isDate(text) {
+	if text == "" {
+		return text
+	}
+	if isDate(text) {
+		if text < "1990" || text > "2101" {
+			l.say(BadDate, v.Span(), fmt.Sprintf("The year %s lies far off.", text[:4]), "Is the year right? Write it in four figures, as 2026-09-01.")
+			return ""
+		}
 		return text
 	}
 	l.say(BadDate, v.Span(), fmt.Sprintf("%s is no date.", quote(text)), "Write year, month and day, as 2026-09-01.")
