@@ -8,6 +8,7 @@ import (
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/layout"
 	"coldwright/internal/parse"
 	"coldwright/internal/process"
 	"coldwright/internal/recipe"
@@ -24,15 +25,6 @@ type read struct {
 	found diag.List
 	// err says why the file could not be read; plan is then nil.
 	err error
-}
-
-// stops says whether the recipe may not be printed: not at all, or not as a
-// draft either.
-func (r *read) stops(draft bool) bool {
-	if draft {
-		return r.found.Worst() == diag.Refusal
-	}
-	return r.found.Worst() >= diag.Error
 }
 
 // readAll reads and checks recipes on all cores. The result is in the order of
@@ -52,7 +44,7 @@ func (e *env) readAll(h *house, names []string, today recipe.Date, p *progress) 
 			at[out[i].plan.Recipe.File] = i
 		}
 	}
-	for _, d := range rules.AcrossHouse(recipes) {
+	for _, d := range rules.AcrossHouse(recipes, h.otherIDs(names)) {
 		if i, ok := at[d.Span.File]; ok {
 			out[i].found.Add(d)
 		}
@@ -77,8 +69,9 @@ func (e *env) readOne(h *house, parser *parse.Parser, name string, today recipe.
 	r.found = findings
 	r.plan = process.Of(rec, h.House)
 	c := &check.Context{House: h.House, Recipe: rec, Plan: r.plan, Today: today}
-	r.found.Add(check.Run(c, rules.All)...)
+	r.found.Add(rules.Check(c)...)
 	r.found.Add(checkPictures(h, folderOf(name), rec)...)
+	r.found.Add(layout.Unprintable(rec.File)...)
 	return r
 }
 

@@ -62,7 +62,7 @@ func BenchmarkCheck(b *testing.B) {
 			for _, f := range files {
 				r, _ := parser.Parse(f)
 				c := &check.Context{House: h.House, Recipe: r, Plan: process.Of(r, h.House), Today: benchDay}
-				check.Run(c, rules.All)
+				rules.Check(c)
 			}
 		}
 	})
@@ -89,7 +89,7 @@ func BenchmarkCheckCores(b *testing.B) {
 		forEach(len(files), func(i int) {
 			r, _ := parser.Parse(files[i])
 			c := &check.Context{House: h.House, Recipe: r, Plan: process.Of(r, h.House), Today: benchDay}
-			check.Run(c, rules.All)
+			rules.Check(c)
 		})
 	}
 }

@@ -33,7 +33,7 @@ It exits 0 where nothing stops a print, 1 where something does.`,
 			return e.check(args, format, strict)
 		},
 	}
-	cmd.Flags().StringVar(&format, "format", format, "how findings are written: text, lines or json")
+	cmd.Flags().StringVar(&format, "format", format, "how findings are written, a `WORD` of text, lines or json")
 	cmd.Flags().BoolVar(&strict, "strict", false, "let a warning stop a print too")
 	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(formats, cobra.ShellCompDirectiveNoFileComp))
 	e.dated(cmd)
@@ -64,6 +64,8 @@ type visit struct {
 	recipes []read
 	// list are all findings in the order they are read in.
 	list diag.List
+	// unread is how many files could not be read.
+	unread int
 }
 
 // visit reads and checks what paths name, each recipe by the house around its
@@ -84,20 +86,21 @@ func (e *env) visit(paths []string) (*visit, error) {
 	for _, p := range problems {
 		e.cannot(p)
 	}
-	v := &visit{}
+	v := &visit{unread: len(problems)}
 	if len(shops) == 0 && len(problems) == 0 {
 		e.cannot(fmt.Errorf("there is no recipe in %s: recipes are files that end in .md", strings.Join(paths, ", ")))
 	}
 	p := e.newProgress()
 	for _, s := range shops {
 		v.recipes = append(v.recipes, e.readAll(s.house, s.names, today, p)...)
+		s.findings.Add(rules.CheckHouse(s.House)...)
 		v.list.Add(s.findings...)
-		v.list.Add(rules.CheckHouse(s.House)...)
 	}
 	p.end()
 	for _, r := range v.recipes {
 		if r.err != nil {
 			e.cannot(r.err)
+			v.unread++
 			continue
 		}
 		v.list.Add(r.found...)
@@ -160,14 +163,16 @@ func (e *env) judge(list diag.List, strict bool) {
 	}
 }
 
-func (v *visit) summary() report.Summary {
-	n := 0
+// summary sums the visit up for the report.
+func (e *env) summary(v *visit, strict bool) report.Summary {
+	sum := report.Summarise(v.list, 0)
 	for _, r := range v.recipes {
 		if r.plan != nil {
-			n++
+			sum.Recipes++
 		}
 	}
-	return report.Summarise(v.list, n)
+	sum.Unread, sum.Strict, sum.Silent = v.unread, strict, e.quiet
+	return sum
 }
 
 func (e *env) check(paths []string, format string, strict bool) error {
@@ -179,12 +184,12 @@ func (e *env) check(paths []string, format string, strict bool) error {
 	case "lines":
 		err = report.Lines(e.out, v.list)
 	case "json":
-		err = report.JSON(e.out, v.list, v.summary())
+		err = report.JSON(e.out, v.list, e.summary(v, strict))
 	default:
-		if e.quiet && len(v.list) == 0 {
-			break
+		if len(v.recipes) == 0 && len(v.list) == 0 {
+			break // what went wrong is said already
 		}
-		err = report.Text(e.out, v.list, v.summary(), colour(e.out))
+		err = report.Text(e.out, v.list, e.summary(v, strict), colour(e.out))
 	}
 	if err != nil {
 		return fmt.Errorf("the findings could not be written: %s", because(err))

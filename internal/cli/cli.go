@@ -63,16 +63,43 @@ func Main(args []string, in io.Reader, out, err io.Writer) int {
 		return e.status
 	}
 	fmt.Fprintf(err, "coldwright: %v\n", problem)
-	var usage usageError
-	if errors.As(problem, &usage) {
-		return Usage
+	var failed failure
+	if errors.As(problem, &failed) {
+		return Unreadable
 	}
-	return Unreadable
+	return Usage
+}
+
+// failure is a command that was understood and could not be carried out. Every
+// other error is a command line that is wrong.
+type failure struct{ error }
+
+// marking makes what the commands themselves run into a failure, so that it is
+// told from what the command line's library says of a wrong line.
+func marking(cmd *cobra.Command) {
+	cmd.DisableFlagsInUseLine = true
+	cmd.InitDefaultHelpFlag()
+	cmd.Flags().Lookup("help").Usage = "say what the command does"
+	for _, c := range cmd.Commands() {
+		marking(c)
+	}
+	run := cmd.RunE
+	if run == nil {
+		return
+	}
+	cmd.RunE = func(c *cobra.Command, args []string) error {
+		err := run(c, args)
+		var usage usageError
+		if err == nil || errors.As(err, &usage) {
+			return err
+		}
+		return failure{err}
+	}
 }
 
 func (e *env) root() *cobra.Command {
 	root := &cobra.Command{
-		Use:   "coldwright",
+		Use:   "coldwright COMMAND",
 		Short: "House procedures for the glass coldworking shop: checked, and printed for the bench",
 		Long: `Coldwright reads a house's procedures for grinding, smoothing, pre-polishing
 and polishing glass, checks them as a careful master would, and prints them as
@@ -97,16 +124,63 @@ The house is the folder that holds shop.yaml.`,
 			return usagef("there is no command %q; coldwright --help lists them", args[0])
 		},
 	}
-	root.CompletionOptions.HiddenDefaultCmd = false
+	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return usagef("%v; %s --help says what it takes", err, cmd.CommandPath())
+		return usagef("%s; %s --help says what it takes", plainly(err.Error()), cmd.CommandPath())
 	})
+	root.SetUsageTemplate(usageWords)
+	root.SetHelpCommand(e.helpCommand())
 	flags := root.PersistentFlags()
-	flags.StringVar(&e.house, "house", "", "the folder of the house, where it is not the one around PATH")
+	flags.StringVar(&e.house, "house", "", "the `FOLDER` of the house, where it is not the one around PATH")
 	flags.BoolVar(&e.quiet, "quiet", false, "say only what went wrong")
 	_ = root.MarkPersistentFlagDirname("house")
-	root.AddCommand(e.checkCommand(), e.printCommand(), e.gradeCommand(), e.explainCommand(), e.newCommand())
+	root.AddCommand(e.checkCommand(), e.printCommand(), e.gradeCommand(), e.explainCommand(), e.newCommand(), e.completionCommand())
+	marking(root)
 	return root
+}
+
+// usageWords is the foot of every help page.
+const usageWords = `Write:
+  {{.UseLine}} [options]{{if .HasExample}}
+
+For example:
+{{.Example}}{{end}}{{if .HasAvailableSubCommands}}
+
+Commands:{{range .Commands}}{{if .IsAvailableCommand}}
+  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}{{end}}{{if .HasAvailableLocalFlags}}
+
+Options:
+{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}{{if .HasAvailableInheritedFlags}}
+
+Options of every command:
+{{.InheritedFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
+`
+
+// plainly puts what the command line's library says of an option into plain
+// words.
+func plainly(text string) string {
+	for _, p := range []struct{ from, to string }{
+		{"unknown flag: ", "there is no option "},
+		{"flag needs an argument: ", "a value is missing behind "},
+		{"bad flag syntax: ", "this is no option: "},
+	} {
+		if rest, ok := strings.CutPrefix(text, p.from); ok {
+			if _, letter, found := strings.Cut(rest, " in -"); found {
+				rest = "-" + letter
+			}
+			return p.to + rest
+		}
+	}
+	if rest, ok := strings.CutPrefix(text, "unknown shorthand flag: "); ok {
+		_, option, _ := strings.Cut(rest, " in ")
+		return "there is no option " + option
+	}
+	if rest, ok := strings.CutPrefix(text, "invalid argument "); ok {
+		value, rest, _ := strings.Cut(rest, " for ")
+		option, _, _ := strings.Cut(rest, " flag")
+		return strings.Trim(option, `"`) + " does not take " + value
+	}
+	return text
 }
 
 // dated gives a command the --today option.

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
 	"io"
@@ -9,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 
 	"coldwright/internal/diag"
 	"coldwright/internal/source"
@@ -46,11 +48,10 @@ func (e *env) openHouse(path string) (*house, error) {
 	h := &house{dir: dir}
 	if dir == "" {
 		h.dir = folderOf(path)
-		h.House = trade.BuiltIn()
-		return h, nil
 	}
-	name := filepath.Join(dir, shopFile)
-	if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
+	name := filepath.Join(h.dir, shopFile)
+	if info, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) || err == nil && info.IsDir() {
+		e.misnamed(h.dir)
 		h.House = trade.BuiltIn()
 		return h, nil
 	}
@@ -60,6 +61,23 @@ func (e *env) openHouse(path string) (*house, error) {
 	}
 	h.House = trade.Lay(source.New(filepath.ToSlash(name), text), &h.findings)
 	return h, nil
+}
+
+// misnamed says so where a folder holds what was most likely meant as its shop
+// file: it is not read, and silence would look as if it were.
+func (e *env) misnamed(dir string) {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	for _, entry := range entries {
+		switch low := strings.ToLower(entry.Name()); {
+		case low == shopFile && entry.IsDir():
+			e.cannot(fmt.Errorf("%s is a folder; the shop file of a house is a file of that name", filepath.ToSlash(filepath.Join(dir, entry.Name()))))
+		case low == shopFile && entry.Name() != shopFile, low == "shop.yml", low == "shop.yaml.txt":
+			e.cannot(fmt.Errorf("%s was not read: the shop file of a house is called %s", filepath.ToSlash(filepath.Join(dir, entry.Name())), shopFile))
+		}
+	}
 }
 
 // houseAround is the nearest folder, from the path upwards, that holds a shop
@@ -127,6 +145,55 @@ func recipeFiles(path string) (files []string, problems []error) {
 	return files, problems
 }
 
+// otherIDs are the ids of the house's recipes that were not asked for, with
+// their files: an id is unique in the whole house, not only in what was read.
+func (h *house) otherIDs(names []string) map[string]string {
+	if h.File == nil {
+		return nil
+	}
+	asked := make(map[string]bool, len(names))
+	for _, name := range names {
+		if absolute, err := filepath.Abs(name); err == nil {
+			asked[absolute] = true
+		}
+	}
+	// What cannot be looked at here was not asked for, so nothing is said of it.
+	all, _ := recipeFiles(h.dir)
+	others := map[string]string{}
+	for _, name := range all {
+		absolute, err := filepath.Abs(name)
+		if err != nil || asked[absolute] {
+			continue
+		}
+		if id := firstID(name); id != "" {
+			others[id] = filepath.ToSlash(name)
+		}
+	}
+	return others
+}
+
+// firstID is the id a recipe gives in its head, read no further than that; ""
+// where it gives none that is easily seen.
+func firstID(name string) string {
+	f, err := os.Open(name)
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	lines := bufio.NewScanner(io.LimitReader(f, 64<<10))
+	for n := 0; lines.Scan(); n++ {
+		line := strings.TrimRight(strings.TrimPrefix(lines.Text(), "\ufeff"), " \r")
+		if n > 0 && line == "---" {
+			return ""
+		}
+		if id, ok := strings.CutPrefix(line, "recipe:"); ok {
+			id, _, _ = strings.Cut(id, " #")
+			return strings.Trim(strings.TrimSpace(id), "\"'")
+		}
+	}
+	return ""
+}
+
 // isRecipe says whether a file in a folder of recipes is one: a Markdown file
 // that is not hidden and not the folder's own README.
 func isRecipe(name string) bool {
@@ -165,6 +232,12 @@ func because(err error) string {
 	var path *fs.PathError
 	var link *os.LinkError
 	switch {
+	case errors.Is(err, syscall.ENOSPC):
+		return "the disk is full"
+	case errors.Is(err, syscall.ENOTDIR), errors.Is(err, fs.ErrExist):
+		return "a file stands where a folder is wanted"
+	case errors.Is(err, syscall.EROFS):
+		return "nothing can be written there"
 	case errors.Is(err, fs.ErrNotExist):
 		return "there is no such file or folder"
 	case errors.Is(err, fs.ErrPermission):

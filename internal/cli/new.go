@@ -93,6 +93,10 @@ func (e *env) newRecipe(id string) error {
 	if dir == "" {
 		dir = "."
 	}
+	// Where the house keeps its recipes in a folder of their own, so does this.
+	if info, err := os.Stat(filepath.Join(dir, "recipes")); err == nil && info.IsDir() {
+		dir = filepath.Join(dir, "recipes")
+	}
 	name := filepath.Join(dir, id+".md")
 	if err := writeNew(name, templates.Recipe(id, fmt.Sprintf("%04d-%02d-%02d", day.Year, day.Month, day.Day))); err != nil {
 		return err

@@ -23,6 +23,8 @@ type printJob struct {
 	paper     string
 	landscape bool
 	draft     bool
+	// strict lets a warning stop a print too.
+	strict bool
 }
 
 func (e *env) printCommand() *cobra.Command {
@@ -55,15 +57,19 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 				}
 				job.paper = name
 			}
+			if job.out == "" {
+				return usagef("--out takes the folder to print into")
+			}
 			return e.print(args, job)
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&as, "as", as, "the design to print")
-	flags.StringVar(&job.out, "out", job.out, "the folder to print into")
-	flags.StringVar(&job.paper, "paper", "", "the paper, such as A4 or Letter (default: the house's, else the design's)")
+	flags.StringVar(&as, "as", as, "the `DESIGN` to print")
+	flags.StringVar(&job.out, "out", job.out, "the `FOLDER` to print into")
+	flags.StringVar(&job.paper, "paper", "", "the `PAPER`, such as A4 or Letter (default: the house's, else the design's)")
 	flags.BoolVar(&job.landscape, "landscape", false, "turn the paper")
 	flags.BoolVar(&job.draft, "draft", false, "print recipes with errors too, every page marked DRAFT")
+	flags.BoolVar(&job.strict, "strict", false, "let a warning stop a print too")
 	_ = cmd.MarkFlagDirname("out")
 	_ = cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(designs, cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(sheet.PaperNames(), cobra.ShellCompDirectiveNoFileComp))
@@ -97,17 +103,25 @@ func (e *env) print(paths []string, job printJob) error {
 	})
 	p.end()
 
+	taken := map[string]bool{}
 	for i := range jobs {
-		v.list.Add(jobs[i].findings...)
+		p := &jobs[i]
+		v.list.Add(p.findings...)
+		if p.bytes != nil && taken[p.file] {
+			*p = printed{file: p.file, held: true}
+		}
+		taken[p.file] = taken[p.file] || p.bytes != nil
 	}
 	v.list.Sort()
 	if len(v.list) > 0 {
-		if err := report.Text(e.out, v.list, v.summary(), colour(e.out)); err != nil {
+		if err := report.Text(e.out, v.list, e.summary(v, job.strict), colour(e.out)); err != nil {
 			return fmt.Errorf("the findings could not be written: %s", because(err))
 		}
-		fmt.Fprintln(e.out)
+		if !e.quiet {
+			fmt.Fprintln(e.out)
+		}
 	}
-	e.judge(v.list, false)
+	e.judge(v.list, job.strict)
 	return e.save(v, jobs, job)
 }
 
@@ -148,6 +162,12 @@ func (e *env) save(v *visit, jobs []printed, job printJob) error {
 // sayHeld names the recipes that were not printed, and the older prints of
 // them that are now out of date.
 func (e *env) sayHeld(v *visit, jobs []printed, job printJob) error {
+	fresh := map[string]bool{}
+	for i := range jobs {
+		if jobs[i].bytes != nil {
+			fresh[jobs[i].file] = true
+		}
+	}
 	for i := range jobs {
 		if !jobs[i].held {
 			continue
@@ -155,6 +175,9 @@ func (e *env) sayHeld(v *visit, jobs []printed, job printJob) error {
 		name := filepath.ToSlash(v.recipes[i].name)
 		fmt.Fprintf(e.out, "%s  not printed\n", name)
 		for _, old := range olderPrints(job, &v.recipes[i]) {
+			if fresh[old] {
+				continue
+			}
 			fmt.Fprintf(e.out, "%s  is out of date: it is from before the findings above\n", filepath.ToSlash(old))
 		}
 	}
@@ -181,19 +204,35 @@ func olderPrints(job printJob, r *read) []string {
 	return old
 }
 
+// stops says whether findings as grave as the worst stop this print: a refusal
+// always does, an error unless a draft is asked for, a warning where it is
+// asked to.
+func (job printJob) stops(worst diag.Severity) bool {
+	switch {
+	case job.draft:
+		return worst >= diag.Refusal
+	case job.strict:
+		return worst >= diag.Warning
+	}
+	return worst >= diag.Error
+}
+
 // make turns one recipe into the bytes of its PDF.
 func (job printJob) make(r *read) printed {
 	if r.plan == nil {
 		return printed{}
 	}
 	rec := r.plan.Recipe
-	if r.findings.Worst() >= diag.Error && !job.draft || r.stops(job.draft) {
+	worst := max(r.findings.Worst(), r.found.Worst())
+	if !rec.ID.OK || !rec.Revision.OK || job.stops(worst) {
 		return printed{held: true}
 	}
-	if !rec.ID.OK || !rec.Revision.OK {
-		return printed{held: true}
+	// A draft that was asked for never takes the place of the sheet itself.
+	draft := ""
+	if job.draft {
+		draft = "-draft"
 	}
-	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s.pdf", rec.ID.Value, rec.Revision.Value, job.design.FileName()))}
+	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s%s.pdf", rec.ID.Value, rec.Revision.Value, job.design.FileName(), draft))}
 	pictures, bad := loadPictures(r.house, folderOf(r.name), rec)
 	for _, d := range bad {
 		if !said(r.found, d) {
@@ -205,7 +244,7 @@ func (job printJob) make(r *read) printed {
 		Pictures: pictures, Findings: r.found,
 	})
 	out.findings.Add(findings...)
-	if out.findings.Worst() >= diag.Error && !job.draft {
+	if job.stops(out.findings.Worst()) {
 		out.held = true
 		return out
 	}
@@ -214,9 +253,11 @@ func (job printJob) make(r *read) printed {
 		if !d.Span.Known() {
 			d.Span = rec.File.Span(0, 0)
 		}
-		out.findings.Add(d)
+		if !said(r.found, d) {
+			out.findings.Add(d)
+		}
 	}
-	if out.findings.Worst() >= diag.Error && !job.draft {
+	if job.stops(out.findings.Worst()) {
 		out.held = true
 		return out
 	}
@@ -228,6 +269,6 @@ func (job printJob) make(r *read) printed {
 // said says whether the list holds the finding already.
 func said(list diag.List, d diag.Diagnostic) bool {
 	return slices.ContainsFunc(list, func(o diag.Diagnostic) bool {
-		return o.Rule == d.Rule && o.Span == d.Span
+		return o.Rule == d.Rule && (o.Span == d.Span || o.Message == d.Message)
 	})
 }

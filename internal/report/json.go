@@ -41,6 +41,7 @@ type jsonSummary struct {
 	Errors   int `json:"errors"`
 	Warnings int `json:"warnings"`
 	Notes    int `json:"notes"`
+	Unread   int `json:"unread,omitempty"`
 }
 
 // JSON writes the findings and their summary as one object. Lines and columns
@@ -52,6 +53,7 @@ func JSON(w io.Writer, list diag.List, sum Summary) error {
 		Findings: make([]jsonFinding, 0, len(list)),
 		Summary: jsonSummary{
 			Recipes: sum.Recipes, Refusals: sum.Refusals, Errors: sum.Errors, Warnings: sum.Warnings, Notes: sum.Notes,
+			Unread: sum.Unread,
 		},
 	}
 	for _, d := range list {

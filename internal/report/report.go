@@ -16,8 +16,12 @@ type Summary struct {
 	// Recipes is how many were read; the others count findings.
 	Recipes                           int
 	Refusals, Errors, Warnings, Notes int
+	// Unread is how many files could not be read at all.
+	Unread int
 	// Strict is true where a warning stops a print as an error does.
 	Strict bool
+	// Silent leaves the line that sums up out.
+	Silent bool
 }
 
 // Summarise sums a list up that came from so many recipes.
@@ -66,8 +70,11 @@ func last(list diag.List, sum Summary) string {
 			parts = append(parts, count(n.n, n.word))
 		}
 	}
-	if len(parts) == 1 {
+	if len(parts) == 1 && sum.Recipes > 0 {
 		parts = append(parts, "no findings")
+	}
+	if sum.Unread > 0 {
+		parts = append(parts, count(sum.Unread, "file")+" not read")
 	}
 	line := strings.Join(parts, ", ")
 	switch {
@@ -77,13 +84,26 @@ func last(list diag.List, sum Summary) string {
 		line += ". " + theStop(sum.Errors, "error") + " the print."
 	case sum.Warnings > 0 && sum.Strict:
 		line += ". " + theStop(sum.Warnings, "warning") + " the print, as asked."
+	case sum.Unread > 0 || sum.Recipes == 0:
+		line += "."
 	default:
 		line += ", nothing that stops a print."
 	}
-	if len(list) > 0 {
-		line += "   coldwright explain " + list[0].Rule
+	if worst := gravest(list); worst != nil {
+		line += "   coldwright explain " + worst.Rule
 	}
 	return line
+}
+
+// gravest is the first finding of those that stop most; nil in an empty list.
+func gravest(list diag.List) *diag.Diagnostic {
+	var worst *diag.Diagnostic
+	for i := range list {
+		if worst == nil || list[i].Severity > worst.Severity {
+			worst = &list[i]
+		}
+	}
+	return worst
 }
 
 func theStop(n int, word string) string {

@@ -32,8 +32,10 @@ func Text(w io.Writer, list diag.List, sum Summary, colour bool) error {
 		finding(&b, &list[i], colour)
 		b.WriteByte('\n')
 	}
-	b.WriteString(last(list, sum))
-	b.WriteByte('\n')
+	if !sum.Silent {
+		b.WriteString(last(list, sum))
+		b.WriteByte('\n')
+	}
 	_, err := io.WriteString(w, b.String())
 	return err
 }

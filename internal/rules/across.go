@@ -5,6 +5,7 @@ import (
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/keys"
 	"coldwright/internal/recipe"
 )
 
@@ -20,28 +21,39 @@ var repeatedID = check.Rule{
 	Good:   "recipe: bowl-rim-small",
 }
 
+// Check checks one recipe by all rules and lays what the lead has overruled
+// over what they find. The list it gives is not sorted.
+func Check(c *check.Context) diag.List {
+	return check.Accept(c, check.Run(c, All), All, keys.Nearest)
+}
+
 // AcrossHouse finds what only shows when recipes are read side by side. It
-// does not depend on the order they come in.
-func AcrossHouse(recipes []*recipe.Recipe) diag.List {
-	first := map[string]*recipe.Recipe{}
+// does not depend on the order they come in. others are the ids of the house's
+// recipes that were not read now, with their files.
+func AcrossHouse(recipes []*recipe.Recipe, others map[string]string) diag.List {
+	first := map[string]string{}
+	for id, name := range others {
+		first[id] = name
+	}
 	for _, r := range recipes {
 		if !r.ID.OK {
 			continue
 		}
+		_, other := others[r.ID.Value]
 		have, ok := first[r.ID.Value]
-		if !ok || r.File.Name < have.File.Name {
-			first[r.ID.Value] = r
+		if !ok || !other && r.File.Name < have {
+			first[r.ID.Value] = r.File.Name
 		}
 	}
 	var list diag.List
 	for _, r := range recipes {
 		have := first[r.ID.Value]
-		if !r.ID.OK || have == r {
+		if !r.ID.OK || have == r.File.Name {
 			continue
 		}
 		list.Add(diag.Diagnostic{
 			Rule: repeatedID.ID, Severity: repeatedID.Severity, Concern: repeatedID.Concern, Span: r.ID.Span,
-			Message: fmt.Sprintf("The id %q is taken by %s.", r.ID.Value, have.File.Name),
+			Message: fmt.Sprintf("The id %q is taken by %s.", r.ID.Value, have),
 			Help:    "Give this recipe an id of its own; the printed file and the card bear it.",
 		})
 	}

@@ -45,7 +45,7 @@ func checkChanges(c *check.Context, found func(check.Finding)) {
 			if older.Revision.Value > newer.Revision.Value {
 				older, newer = newer, older
 			}
-			if older.Revision.Value != newer.Revision.Value && older.Date.OK && newer.Date.OK && before(newer.Date.Value, older.Date.Value) {
+			if older.Revision.Value != newer.Revision.Value && older.Date.OK && newer.Date.OK && newer.Date.Value.Before(older.Date.Value) {
 				found(check.Finding{
 					Span: newer.Date.Span,
 					Message: "Revision " + itoa(newer.Revision.Value) + " bears the date " + day(newer.Date.Value) + ", which is before revision " +
@@ -54,7 +54,7 @@ func checkChanges(c *check.Context, found func(check.Finding)) {
 				})
 			}
 		}
-		if r.Date.OK && change.Date.OK && before(r.Date.Value, change.Date.Value) {
+		if r.Date.OK && change.Date.OK && r.Date.Value.Before(change.Date.Value) {
 			found(check.Finding{
 				Span:    change.Date.Span,
 				Message: "This change bears the date " + day(change.Date.Value) + ", which is after the date of the recipe, " + day(r.Date.Value) + ".",

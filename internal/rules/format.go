@@ -13,7 +13,7 @@ import (
 // formatRules are kept while a file is read, so they have no check here: they
 // stand in the list so that `explain` knows every id a finding can bear.
 var formatRules = slices.Concat(
-	[]check.Rule{repeatedID, houseRule, houseCautions},
+	[]check.Rule{repeatedID, houseRule, houseCautions, acceptedFinding},
 	mistakes(keys.Mistakes),
 	mistakes(trade.Mistakes),
 	parseRules(),
@@ -29,6 +29,17 @@ var houseRule = check.Rule{
 	Source: "common practice",
 	Bad:    "limits: {rules: {power-near-water: {severity: warning, because: we know}}}",
 	Good:   "limits: {rules: {jump-too-wide: {severity: error, because: lines came up at polish twice}}}",
+}
+
+// acceptedFinding is what check.Accept reports of an entry.
+var acceptedFinding = check.Rule{
+	ID: check.AcceptedRule, Severity: diag.Error, Concern: diag.Card,
+	Title: "A finding is overruled by its rule, with a day on which it is looked at again.",
+	Why: "An entry for a rule that does not exist, or past its day, overrules nothing, and nobody notices. " +
+		"What protects people is not the lead's to overrule.",
+	Source: "common practice",
+	Bad:    "accepted: [{finding: eyes-covered, reason: we know, until: 2020-01-01}]",
+	Good:   "accepted: [{finding: jump-too-wide @ Smooth the base, reason: proved on ten pieces, until: 2027-10-05}]",
 }
 
 // mistakes are those of front matter, shop file, abrasives, media and machines.

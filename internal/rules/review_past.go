@@ -16,7 +16,7 @@ var reviewPast = check.Rule{
 	Good:   "review: 2027-10-05",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		review := c.Recipe.Review
-		if !review.OK || c.Today == (recipe.Date{}) || !before(review.Value, c.Today) {
+		if !review.OK || c.Today == (recipe.Date{}) || !review.Value.Before(c.Today) {
 			return
 		}
 		found(check.Finding{
@@ -25,17 +25,6 @@ var reviewPast = check.Rule{
 			Help:    "Read it at the bench, then write the next date.",
 		})
 	},
-}
-
-// before says whether day a comes before day b.
-func before(a, b recipe.Date) bool {
-	switch {
-	case a.Year != b.Year:
-		return a.Year < b.Year
-	case a.Month != b.Month:
-		return a.Month < b.Month
-	}
-	return a.Day < b.Day
 }
 
 // day is a date as the format writes it.

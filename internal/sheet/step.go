@@ -30,7 +30,7 @@ func (b *builder) stepInFull(i int, spec BlockSpec) StepInFull {
 	}
 	s := StepInFull{
 		Number: step.Number, Title: step.Words, Anchor: Anchor(step.Number),
-		Surface: surfaceWords(step), Bench: benchName(step), OnlyIf: onlyIf(step),
+		Surface: surfaceWords(step, plan.Works), Bench: benchName(step), OnlyIf: onlyIf(step),
 		Settings: b.settings(i), Pictures: b.opt.Pictures,
 	}
 	if len(s.Title) == 0 {

@@ -27,7 +27,7 @@ func (b *builder) stepTable(spec BlockSpec) []Block {
 func (b *builder) row(i int) StepRow {
 	step := &b.recipe.Steps[i]
 	row := StepRow{
-		Number: step.Number, Do: prose.Words(step.Words), Surface: surfaceWords(step),
+		Number: step.Number, Do: prose.Words(step.Words), Surface: surfaceWords(step, b.worksOf(i)),
 		Medium: mediumWords(step.Medium), Mix: joined(", ", waterSource(step.Water), mixWords(step)), Bench: benchName(step), OnlyIf: onlyIf(step),
 	}
 	if row.Do == "" {
@@ -43,10 +43,26 @@ func (b *builder) row(i int) StepRow {
 	return row
 }
 
-// surfaceWords names the surfaces a step is at.
-func surfaceWords(s *recipe.Step) string {
+// worksOf are the surfaces step i takes glass off.
+func (b *builder) worksOf(i int) []*recipe.Surface {
+	if i >= len(b.plan.Steps) {
+		return nil
+	}
+	return b.plan.Steps[i].Works
+}
+
+// surfaceWords names the surfaces a step is at. `all` on a step that takes
+// glass off leaves out what is protected or masked, so those it means are named.
+func surfaceWords(s *recipe.Step, works []*recipe.Surface) string {
 	if s.Every {
-		return "all"
+		if !s.Working() || len(works) == 0 {
+			return "all"
+		}
+		names := make([]string, len(works))
+		for i, w := range works {
+			names[i] = w.Name.Value
+		}
+		return strings.Join(names, ", ")
 	}
 	names := make([]string, len(s.Surfaces))
 	for i, use := range s.Surfaces {
