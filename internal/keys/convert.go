@@ -163,8 +163,8 @@ func (r *reading) torn(n *node, key *node, value *yaml.Node) bool {
 	if last.kind == Empty {
 		last.start = key.start
 	}
-	joined := string(text[last.start:key.end])
-	last.kind, last.text, last.end, last.exact = Scalar, joined, key.end, true
+	last.kind, last.text = Scalar, pointed(string(text[last.start:key.end]))
+	last.end, last.exact = key.end, true
 	n.end = key.end
 	// A value cut into three has been reported with its first comma.
 	if r.remarks[last.keyStart] {
@@ -188,7 +188,51 @@ func (r *reading) mark(at int) {
 }
 
 func (r *reading) commaQuotes(n *node) diag.Diagnostic {
-	return needsQuotes(CommaQuotes, r.file.Span(n.keyStart, n.end), n.key, n.text, " inside braces")
+	at := r.file.Span(n.keyStart, n.end)
+	written := string(r.file.Text[n.start:n.end])
+	if written != n.text && strings.IndexByte(n.text, ',') < 0 {
+		return commaNumber(at, n.key, written, n.text)
+	}
+	return needsQuotes(CommaQuotes, at, n.key, n.text, " inside braces")
+}
+
+// pointed are words in which the comma of a number inside braces, which cuts it
+// in two, is the point that was meant. A comma before three figures may part
+// thousands and stays.
+func pointed(words string) string {
+	var out []byte
+	for i := 1; i+1 < len(words); i++ {
+		if words[i] != ',' || !figure(words[i-1]) || !figure(words[i+1]) {
+			continue
+		}
+		n := i + 1
+		for n < len(words) && figure(words[n]) {
+			n++
+		}
+		if n-i-1 == 3 {
+			continue
+		}
+		if out == nil {
+			out = []byte(words)
+		}
+		out[i] = '.'
+	}
+	if out == nil {
+		return words
+	}
+	return string(out)
+}
+
+func figure(c byte) bool { return c >= '0' && c <= '9' }
+
+// commaNumber is the finding of a number that a comma inside braces cuts in
+// two.
+func commaNumber(at source.Span, key, written, point string) diag.Diagnostic {
+	return diag.Diagnostic{
+		Rule: CommaQuotes, Severity: diag.Error, Concern: diag.Card, Span: at,
+		Message: fmt.Sprintf("Inside braces the comma of %s cuts the number in two.", quote(clip(keyed(key, written)))),
+		Help:    fmt.Sprintf("Write %s", keyed(key, point)),
+	}
 }
 
 // scalar fills n with a text that starts at byte at.
@@ -228,7 +272,12 @@ func (r *reading) scalar(n *node, y *yaml.Node, at int) {
 		if y.Value == "" || y.Value == "~" {
 			n.kind, n.text = Empty, ""
 		}
-		r.remark(n, at, end)
+		if stop := r.remark(n, at, end); stop > end {
+			if n.exact = true; at == end {
+				at = stop - len(n.text)
+			}
+			end = stop
+		}
 	}
 	n.start, n.end = r.place(at), r.place(end)
 	if n.end < n.start {
@@ -244,20 +293,20 @@ func (r *reading) scalar(n *node, y *yaml.Node, at int) {
 }
 
 // remark reports a # that swallows a number: what follows it on the line is a
-// grade and no remark.
-func (r *reading) remark(n *node, at, end int) {
+// grade and no remark. It gives where the value ends.
+func (r *reading) remark(n *node, at, end int) (stop int) {
 	text := r.text
 	i := end
 	for i < len(text) && (text[i] == ' ' || text[i] == '\t') {
 		i++
 	}
 	if i+1 >= len(text) || text[i] != '#' || i == at && n.kind != Empty || i == end && n.kind == Scalar {
-		return
+		return end
 	}
 	if c := text[i+1]; c < '0' || c > '9' {
-		return
+		return end
 	}
-	stop := i
+	stop = i
 	for stop < len(text) && text[stop] != '\n' && text[stop] != '\r' {
 		stop++
 	}
@@ -268,6 +317,15 @@ func (r *reading) remark(n *node, at, end int) {
 	d := needsQuotes(CommentEats, r.span(i, stop), n.key, string(text[from:stop]), "")
 	d.Message = fmt.Sprintf("From a space and a # on the line is a remark, so %s is lost.", quote(clip(string(text[i:stop]))))
 	r.report.Add(d)
+	// A number alone is the grade that was meant, and is read as that.
+	whole := bytes.TrimRight(text[from:stop], " \t")
+	for _, c := range text[i+1 : from+len(whole)] {
+		if !figure(c) {
+			return end
+		}
+	}
+	n.kind, n.text = Scalar, string(whole)
+	return from + len(whole)
 }
 
 // needsQuotes is the finding that words have to be put in quotes.

@@ -6,6 +6,7 @@ package keys
 
 import (
 	"fmt"
+	"strings"
 
 	"coldwright/internal/diag"
 	"coldwright/internal/source"
@@ -144,6 +145,52 @@ func (v Value) List() []Value {
 	return []Value{v}
 }
 
+// Members are the values of a List, as List gives them. Several values without
+// brackets around them, parted by commas, are reported and read as the list
+// that was meant where one of them at least is known; without known any are.
+func (v Value) Members(known func(string) bool, report *diag.List) []Value {
+	if v.Kind() != Scalar || v.node.quoted || !strings.ContainsAny(v.node.text, ",;") {
+		return v.List()
+	}
+	n := v.node
+	var all []Value
+	var words []string
+	sure := known == nil
+	for from := 0; from <= len(n.text); {
+		end := len(n.text)
+		if i := strings.IndexAny(n.text[from:], ",;"); i >= 0 {
+			end = from + i
+		}
+		start, stop := from, end
+		for start < stop && n.text[start] == ' ' {
+			start++
+		}
+		for stop > start && n.text[stop-1] == ' ' {
+			stop--
+		}
+		from = end + 1
+		if start == stop {
+			continue
+		}
+		one := *n
+		one.text = n.text[start:stop]
+		if n.exact {
+			one.start, one.end = n.start+start, n.start+stop
+		}
+		all, words = append(all, Value{v.file, &one}), append(words, one.text)
+		sure = sure || known(one.text)
+	}
+	if !sure || len(all) == 0 {
+		return v.List()
+	}
+	report.Add(diag.Diagnostic{
+		Rule: NoBrackets, Severity: diag.Error, Concern: diag.Card, Span: v.Span(),
+		Message: fmt.Sprintf("Several values stand behind %s without brackets around them.", quote(clip(n.key))),
+		Help:    "Write " + keyed(n.key, "["+strings.Join(words, ", ")+"]"),
+	})
+	return all
+}
+
 // Entries are the entries of a Map in order. A key written twice has been
 // reported when the text was read, with the place of the first, and is left
 // out. What is no map is reported; an Empty, Missing or Unread value has no
@@ -197,6 +244,7 @@ func (v Value) Fields(where string, known []string, report *diag.List) Fields {
 	if !v.isMap(where, report) {
 		return Fields{}
 	}
+	f := Fields{value: v, known: known}
 	unknown := 0
 	for i := range v.node.kids {
 		k := &v.node.kids[i]
@@ -214,6 +262,9 @@ func (v Value) Fields(where string, known []string, report *diag.List) Fields {
 		}
 		if near := Nearest(k.key, known); near != "" {
 			d.Help = fmt.Sprintf("Write %s.", near)
+			if f.Get(near).Kind() == Missing {
+				f.meant = append(f.meant, meant{near, k})
+			}
 		} else {
 			d.Help = fmt.Sprintf("The keys of %s are %s.", where, list(known))
 		}
@@ -225,16 +276,25 @@ func (v Value) Fields(where string, known []string, report *diag.List) Fields {
 			Message: fmt.Sprintf("%d more keys of %s are unknown.", unknown-maxUnknown, where),
 		})
 	}
-	return Fields{value: v, known: known}
+	return f
 }
 
 // maxUnknown is how many unknown keys of one map are named one by one.
 const maxUnknown = 50
 
-// Fields are values by key.
+// Fields are values by key. A key that is no known one is read as the one it
+// most likely means, unless that is written too: the slip has been reported,
+// and nothing that hangs on the value is to be called missing as well.
 type Fields struct {
 	value Value
 	known []string
+	meant []meant
+}
+
+// meant is a value under a mistyped key, and the key it is read under.
+type meant struct {
+	key string
+	at  *node
 }
 
 // Get is the value under key; of Kind Missing where there is none.
@@ -246,6 +306,11 @@ func (f Fields) Get(key string) Value {
 	for i := range kids {
 		if kids[i].key == key {
 			return Value{f.value.file, &kids[i]}
+		}
+	}
+	for _, m := range f.meant {
+		if m.key == key {
+			return Value{f.value.file, m.at}
 		}
 	}
 	return Value{}
@@ -262,8 +327,14 @@ func (f Fields) Entries() []Entry {
 	var all []Entry
 	for i := range f.value.node.kids {
 		k := &f.value.node.kids[i]
-		if contains(f.known, k.key) {
-			all = append(all, Entry{Key: k.key, KeySpan: f.value.file.Span(k.keyStart, k.keyEnd), Value: Value{f.value.file, k}})
+		key := k.key
+		for _, m := range f.meant {
+			if m.at == k {
+				key = m.key
+			}
+		}
+		if contains(f.known, key) {
+			all = append(all, Entry{Key: key, KeySpan: f.value.file.Span(k.keyStart, k.keyEnd), Value: Value{f.value.file, k}})
 		}
 	}
 	return all

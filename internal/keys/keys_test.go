@@ -132,8 +132,8 @@ func TestMistakes(t *testing.T) {
 		{"too far in", "piece:\n  form: cast\n   size: 3 mm\n  mould: removed\n", SpacesBefore, "   size", "", 3, map[string]string{"piece/size": "3 mm", "piece/mould": "removed"}},
 		{"first line too far in", "  a: b\nc: d\n", SpacesBefore, "  a", "", 1, map[string]string{"a": "b", "c": "d"}},
 		{"no space", "title:Cast\nz: 1\n", SpaceMissing, "title:Cast", "Write title: Cast", 1, map[string]string{"title": "Cast", "z": "1"}},
-		{"grade eaten", "grade: JIS #400\n", CommentEats, "#400", `Write grade: "JIS #400"`, 1, nil},
-		{"whole grade eaten", "grade: #400\n", CommentEats, "#400", `Write grade: "#400"`, 1, nil},
+		{"grade eaten", "grade: JIS #400\n", CommentEats, "#400", `Write grade: "JIS #400"`, 1, map[string]string{"grade": "JIS #400"}},
+		{"whole grade eaten", "grade: #400\n", CommentEats, "#400", `Write grade: "#400"`, 1, map[string]string{"grade": "#400"}},
 		{"grade eaten in brackets", "g: [JIS #400, F80]\nz: 1\n", CommentEats, "JIS #400", `Write "JIS #400"`, 1, map[string]string{"z": "1"}},
 		{"emphasis", "stop: *Never* touch it\n", SignQuotes, "*Never* touch it", `Write stop: "*Never* touch it"`, 1, map[string]string{"stop": "*Never* touch it"}},
 		{"exclamation", "stop: !Never touch it\n", SignQuotes, "!Never touch it", `Write stop: "!Never touch it"`, 1, map[string]string{"stop": "!Never touch it"}},
@@ -147,6 +147,16 @@ func TestMistakes(t *testing.T) {
 		{"stray words", "a: b\nfoo bar\nz: 1\n", Broken, "foo bar", "", 2, map[string]string{"a": "b", "z": "1"}},
 		{"list without a key", "- a\n- b\nz: 1\n", Broken, "- a", "", 1, map[string]string{"z": "1"}},
 		{"dashes", "a: b\n---\nz: 1\n", SecondText, "---", "Take the line out.", 2, map[string]string{"a": "b", "z": "1"}},
+		{"tab at the top", "a: b\n\tc: d\ne: f\n", TabBeforeKey, "\t", "", 2, map[string]string{"a": "b", "c": "d", "e": "f"}},
+		{"tab in the first line", "\ta: b\nc: d\n", TabBeforeKey, "\t", "", 1, map[string]string{"a": "b", "c": "d"}},
+		{"tab in a list", "s:\n  - a: b\n\tc: d\n    e: f\nz: 1\n", TabBeforeKey, "\t", "", 3, map[string]string{"z": "1"}},
+		{"tabs and spaces", "s:\n\ta: b\n  c: d\nz: 1\n", TabBeforeKey, "\t", "", 2, map[string]string{"s/a": "b", "s/c": "d", "z": "1"}},
+		{"whole grade eaten in braces", "s: {a: b, grade: #400, c: d}\nz: 1\n", CommentEats, "grade: #400", `Write grade: "#400"`, 1, map[string]string{"s/a": "b", "s/grade": "#400", "s/c": "d", "z": "1"}},
+		{"remark in braces", "s: {a: [b], # it\nz: 1\n", OpenBrace, "{", "", 1, map[string]string{"z": "1"}},
+		{"comma of a number", "s: {grade: 1,5 µm, c: d}\nz: 1\n", CommaQuotes, "grade: 1,5 µm", "Write grade: 1.5 µm", 1, map[string]string{"s/grade": "1.5 µm", "s/c": "d", "z": "1"}},
+		{"commas of a number and of words", "s: {from: sawn, damage 1,5 µm}\n", CommaQuotes, "from: sawn, damage 1,5 µm", `Write from: "sawn, damage 1.5 µm"`, 1, map[string]string{"s/from": "sawn, damage 1.5 µm"}},
+		{"comma of thousands", "s: {price: 1,200 EUR}\n", CommaQuotes, "price: 1,200 EUR", `Write price: "1,200 EUR"`, 1, map[string]string{"s/price": "1,200 EUR"}},
+		{"key without a value in braces", "s: {a: b, c:, d: e, f:}\nt: {g: h, i j}\n", CommaQuotes, "g: h, i j", "", 2, map[string]string{"s/a": "b", "s/c": "", "s/d": "e", "s/f": ""}},
 		{"twice", "a: b\nc: d\na: e\n", RepeatedKey, "a", "Keep one of the two.", 3, map[string]string{"a": "b", "c": "d"}},
 		{"anchor", "a: &x b\nz: 1\n", WrittenByRef, "&x", "", 1, map[string]string{"a": "b", "z": "1"}},
 		{"broken bytes", "a: b\xffc\nz: 1\n", UnreadableByte, "\xff", "", 1, map[string]string{"z": "1"}},
@@ -207,7 +217,15 @@ func TestFields(t *testing.T) {
 	assert.Equal(t, "Write title.", report[1].Help)
 	assert.Equal(t, "The keys of the front matter are recipe, title and glass.", report[2].Help)
 	assert.Equal(t, "a", f.Get("recipe").Text())
-	assert.Len(t, f.Entries(), 1)
+	assert.Equal(t, "lead", f.Get("glass").Text(), "a slip is read as the key that was meant")
+	assert.Equal(t, "b", f.Get("title").Text())
+	assert.Len(t, f.Entries(), 3)
+
+	v, report = read("glas: lead\nglass: soda-lime\ntitel: a\ntitl: b\n")
+	f = v.Fields("the front matter", []string{"title", "glass"}, &report)
+	assert.Len(t, report, 3)
+	assert.Equal(t, "soda-lime", f.Get("glass").Text(), "what is written right counts")
+	assert.Equal(t, "a", f.Get("title").Text(), "of two slips the first counts")
 
 	v, report = read("piece: cast\n")
 	get(t, v, "piece").Fields("the piece", []string{"form"}, &report)
@@ -223,6 +241,44 @@ func TestFields(t *testing.T) {
 	v.Fields("the shop file", []string{"house"}, &report)
 	assert.Len(t, report, maxUnknown+1)
 	assert.Equal(t, "1950 more keys of the shop file are unknown.", report[maxUnknown].Message)
+}
+
+func TestMembers(t *testing.T) {
+	known := func(s string) bool { return s == "keep wet" || s == "eyes" }
+	for text, want := range map[string]string{
+		"a: [keep wet, eyes]":     "keep wet|eyes",
+		"a: keep wet":             "keep wet",
+		"a:\n  - eyes\n  - x":     "eyes|x",
+		"a:":                      "",
+		"a: x, y":                 "x, y",
+		"a: keep wet, eyes":       "!keep wet|eyes",
+		"a: keep wet , x, eyes,":  "!keep wet|x|eyes",
+		"a: keep wet; eyes":       "!keep wet|eyes",
+		"a:\n  keep wet,\n  eyes": "!keep wet|eyes",
+	} {
+		v, report := read(text + "\n")
+		require.Empty(t, report)
+		got := ""
+		for i, one := range get(t, v, "a").Members(known, &report) {
+			if i > 0 {
+				got += "|"
+			}
+			got += one.Text()
+			if !strings.Contains(text, "\n") {
+				assert.Equal(t, one.Text(), one.Span().Text())
+			}
+			key, _ := one.Key()
+			assert.Equal(t, "a", key)
+		}
+		if len(report) > 0 {
+			bench(t, report)
+			require.Len(t, report, 1)
+			assert.Equal(t, NoBrackets, report[0].Rule)
+			assert.Equal(t, "Write a: ["+strings.ReplaceAll(got, "|", ", ")+"]", report[0].Help)
+			got = "!" + got
+		}
+		assert.Equal(t, want, got, text)
+	}
 }
 
 func TestNearest(t *testing.T) {

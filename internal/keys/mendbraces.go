@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"sort"
+	"strings"
 )
 
 // piece is one value inside braces or brackets.
@@ -26,22 +27,37 @@ func (m *mender) flow(at, limit int) int {
 	}
 	var last piece
 	flush := func() {
-		if last.rule != "" {
-			from := last.start
-			if last.key != "" {
-				from = last.keyAt
+		from := last.start
+		if last.key != "" {
+			from = last.keyAt
+		}
+		words := string(m.text[last.start:last.end])
+		point := words
+		if last.rule == CommaQuotes {
+			point = pointed(words)
+		}
+		for i := range point {
+			if point[i] != words[i] {
+				m.swaps = append(m.swaps, swap{last.start + i, 1, "."})
 			}
-			m.report.Add(needsQuotes(last.rule, m.span(from, last.end), last.key, string(m.text[last.start:last.end]), inside(open)))
+		}
+		switch {
+		case point != words && strings.IndexByte(point, ',') < 0:
+			m.report.Add(commaNumber(m.span(from, last.end), last.key, words, point))
+		case last.rule != "":
+			m.report.Add(needsQuotes(last.rule, m.span(from, last.end), last.key, point, inside(open)))
 			m.wrap(last.start, last.end)
 		}
 		last = piece{}
 	}
 	for p := at + 1; ; {
+		done := p
 		p = m.gap(p, limit)
 		if p >= limit {
 			flush()
 			m.say(OpenBrace, at, at+1, fmt.Sprintf("The %s opened here is never closed.", signName(open)), fmt.Sprintf("Write a %c behind the last value.", shut))
-			m.swaps = append(m.swaps, swap{limit, 0, string(shut)})
+			// Not behind a remark, which would swallow it.
+			m.swaps = append(m.swaps, swap{done, 0, string(shut)})
 			return limit
 		}
 		switch c := m.text[p]; {
@@ -66,7 +82,7 @@ func (m *mender) flow(at, limit int) int {
 		if end > 0 {
 			flush()
 			key := piece{key: string(m.text[p:end]), keyAt: p}
-			last, p = m.piece(key, m.gap(value, limit), limit)
+			last, p = m.piece(key, m.valueAt(value, limit), limit)
 			continue
 		}
 		// Words without a colon: the tail of the value before the comma.
@@ -112,6 +128,22 @@ func (m *mender) gap(p, limit int) int {
 		}
 	}
 	return p
+}
+
+// valueAt is where the value begins whose key's colon stands before byte p: as
+// gap, but a # before a figure, or with the end of the braces behind it, begins
+// a grade and no remark.
+func (m *mender) valueAt(p, limit int) int {
+	for p < limit && (m.text[p] == ' ' || m.text[p] == '\t') {
+		p++
+	}
+	if p+1 < limit && m.text[p] == '#' {
+		line := m.text[p:min(limit, m.lineEnd(m.lineOf(p)))]
+		if c := m.text[p+1]; c >= '0' && c <= '9' || bytes.IndexByte(line, '}') > 0 {
+			return p
+		}
+	}
+	return m.gap(p, limit)
 }
 
 // flowKey is where a key inside braces ends and its value begins; zeros where
@@ -172,6 +204,9 @@ func (m *mender) piece(v piece, p, limit int) (piece, int) {
 		p++
 	case '*', '&', '!', '%', '@', '`', '|', '>', '?':
 		v.rule, v.plain = SignQuotes, true
+		p++
+	case '#':
+		v.rule = CommentEats
 		p++
 	case '-':
 		if p+1 < limit && m.text[p+1] == ' ' {

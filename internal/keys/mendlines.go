@@ -34,7 +34,8 @@ func (m *mender) chunk(c chunk) {
 			continue
 		}
 		at := m.lines[i] + in
-		if n := bytes.Count(m.text[m.lines[i]:at], []byte{'\t'}); n > 0 {
+		tabbed := bytes.Count(m.text[m.lines[i]:at], []byte{'\t'})
+		if n := tabbed; n > 0 {
 			// A tab counts as the two spaces most people mean by it.
 			for j := m.lines[i]; j < at; j++ {
 				if m.text[j] == '\t' {
@@ -95,7 +96,7 @@ func (m *mender) chunk(c chunk) {
 		if item {
 			levels = append(levels, level{in: col})
 		} else if col != levels[len(levels)-1].in {
-			levels = m.indent(levels, i, at, in, key)
+			levels = m.indent(levels, i, at, in, key, tabbed > 0)
 		}
 		top := &levels[len(levels)-1]
 		top.key, top.full = key, value < len(line) && line[value] != '#'
@@ -113,13 +114,20 @@ func (m *mender) chunk(c chunk) {
 }
 
 // indent finds the column a key that begins at byte at of line i belongs to,
-// in being the spaces before it, and reports it where it fits none.
-func (m *mender) indent(levels []level, i, at, in int, key string) []level {
+// in being the spaces before it, and reports it where it fits none. A tab is as
+// wide as the editor likes: what stands behind one is taken to go on with the
+// keys above, and the tab itself is reported by others.
+func (m *mender) indent(levels []level, i, at, in int, key string, tabbed bool) []level {
 	top := levels[len(levels)-1]
 	to := top.in
 	switch {
 	case in > top.in && !top.full && top.key != "":
 		return append(levels, level{in: in})
+	case tabbed && (in > top.in || !exact(levels, in)):
+		for len(levels) > 1 && levels[len(levels)-1].key == "" {
+			levels = levels[:len(levels)-1]
+		}
+		to = levels[len(levels)-1].in
 	case in > top.in && top.key != "":
 		m.say(SpacesBefore, m.lines[i], at+len(key),
 			fmt.Sprintf("%s stands further in than %s, whose words are on its own line.", quote(clip(key)), quote(clip(top.key))),
@@ -152,6 +160,16 @@ func (m *mender) indent(levels []level, i, at, in int, key string) []level {
 	}
 	m.swaps = append(kept, swap{m.lines[i], at - m.lines[i], string(spaces)})
 	return levels
+}
+
+// exact says whether keys begin in the column.
+func exact(levels []level, in int) bool {
+	for _, l := range levels {
+		if l.in == in {
+			return true
+		}
+	}
+	return false
 }
 
 // value looks at the value that begins at byte at of line i; last is the first

@@ -33,6 +33,7 @@ const (
 	SignQuotes     = "sign-needs-quotes"
 	OpenQuotes     = "quotes-not-closed"
 	OpenBrace      = "brace-not-closed"
+	NoBrackets     = "brackets-missing"
 	WrittenByRef   = "written-by-reference"
 	TooDeep        = "nested-too-deep"
 	TooLong        = "text-too-long"
@@ -55,6 +56,7 @@ var Mistakes = []Mistake{
 	{SignQuotes, "A value with a sign of its own has quotes", "Some signs mean something else at the beginning of a value or behind closing quotes.", "stop: *Never* touch the dome", `stop: "*Never* touch the dome"`},
 	{OpenQuotes, "Quotes that open are closed", "Everything down to the next quotes would be read as one sentence.", `title: "Cast paperweight`, `title: "Cast paperweight"`},
 	{OpenBrace, "Braces and brackets that open are closed", "What follows would be read as part of them.", "cautions: [keep wet, eyes", "cautions: [keep wet, eyes]"},
+	{NoBrackets, "Several values stand in square brackets", "Without them they read as one value, which nobody knows.", "cautions: keep wet, eyes", "cautions: [keep wet, eyes]"},
 	{WrittenByRef, "Every value is written out", "A recipe is read by people: a value stands where it is used, in full.", "to: *bright", "to: bright polish"},
 	{TooDeep, "Nothing is nested without end", "No recipe and no shop file needs so many levels; something was pasted in by mistake.", "a hundred brackets one inside the other", "one or two"},
 	{TooLong, "The keys of a recipe and a shop file are of a size people read", "A text of this size is something else pasted in by mistake.", "a front matter of two million characters", "a front matter of one page"},

@@ -2,10 +2,8 @@ package parse
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
-	"coldwright/internal/diag"
 	"coldwright/internal/keys"
 	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
@@ -67,7 +65,7 @@ func (r *reading) head(there bool, from, to int) {
 		return
 	}
 	f := top.Fields("the front matter", headKeys, r.list)
-	r.need(top, f, "The front matter", r.file.Span(rec.Head.Start, rec.Head.Start+len(mark)), headWanted, headKeys)
+	r.need(f, "The front matter", r.file.Span(rec.Head.Start, rec.Head.Start+len(mark)), headWanted)
 
 	rec.ID = r.idField(f.Get("recipe"))
 	rec.Title = r.textField(f.Get("title"))
@@ -86,10 +84,10 @@ func (r *reading) head(there bool, from, to int) {
 }
 
 // need reports every wanted key that is not written. where begins the
-// sentence. A mistyped key has been reported as such and is not also missing.
-func (r *reading) need(v keys.Value, f keys.Fields, where string, at source.Span, keysWanted []wanted, all []string) {
+// sentence.
+func (r *reading) need(f keys.Fields, where string, at source.Span, keysWanted []wanted) {
 	for _, w := range keysWanted {
-		if f.Get(w.key).Kind() == keys.Missing && !mistyped(v, w.key, all) {
+		if f.Get(w.key).Kind() == keys.Missing {
 			r.say(MissingKey, at, fmt.Sprintf("%s has no %s.", where, quote(w.key)), "Write "+r.lineFor(w.key)+".")
 		}
 	}
@@ -112,17 +110,6 @@ func (r *reading) lineFor(key string) string {
 		}
 	}
 	return ""
-}
-
-// mistyped says whether a key that is not known most likely means this one.
-func mistyped(v keys.Value, key string, all []string) bool {
-	var known diag.List // has been reported
-	for _, e := range v.Entries(&known) {
-		if !slices.Contains(all, e.Key) && keys.Nearest(e.Key, all) == key {
-			return true
-		}
-	}
-	return false
 }
 
 func lacks(f keys.Fields, keysWanted []wanted) bool {
@@ -228,9 +215,9 @@ func (r *reading) piece(v keys.Value) {
 		return
 	}
 	_, at := v.Key()
-	r.need(v, f, "The piece", at, pieceWanted, pieceKeys)
+	r.need(f, "The piece", at, pieceWanted)
 	if f.Get("mass").Kind() == keys.Missing {
-		r.need(v, f, "The piece", at, sizeWanted, pieceKeys)
+		r.need(f, "The piece", at, sizeWanted)
 	}
 	p.Form = r.wordField(f.Get("form"), "form of a piece", pieceForms)
 	p.Size = r.sizeField(f.Get("size"))
@@ -293,7 +280,7 @@ func (r *reading) surface(v keys.Value) {
 		if s.Name.OK {
 			where, at = "The surface "+quote(s.Name.Value), s.Name.Span
 		}
-		r.need(v, f, where, at, surfaceWanted, surfaceKeys)
+		r.need(f, where, at, surfaceWanted)
 	}
 	if !s.Name.OK {
 		r.surfaceless = true
@@ -501,7 +488,7 @@ func (r *reading) coating(v keys.Value) {
 		return
 	}
 	_, at := v.Key()
-	r.need(v, f, "The coating", at, coatingWanted, coatingKeys)
+	r.need(f, "The coating", at, coatingWanted)
 	c := &recipe.Coating{Span: v.Span()}
 	c.Kind = r.wordField(f.Get("kind"), "coating", coatingKinds)
 	c.On = r.textField(f.Get("on"))
@@ -519,7 +506,7 @@ func (r *reading) coating(v keys.Value) {
 
 func (r *reading) cautions(v keys.Value) {
 	r.recipe.CautionsSpan = v.Span()
-	for _, one := range v.List() {
+	for _, one := range v.Members(r.topicLike, r.list) {
 		text, at, ok := r.scalar(one)
 		if !ok {
 			continue
@@ -527,9 +514,16 @@ func (r *reading) cautions(v keys.Value) {
 		topic := r.house.FindTopic(text)
 		if topic == nil {
 			r.unknownTopic(at, text)
+			// A slip is read as the caution that was meant.
+			topic = r.house.FindTopic(keys.Nearest(text, r.names.topics))
 		}
 		r.recipe.Cautions = append(r.recipe.Cautions, recipe.Topic{Topic: topic, Span: at})
 	}
+}
+
+// topicLike says whether words are a caution or nearly one.
+func (r *reading) topicLike(words string) bool {
+	return r.house.FindTopic(words) != nil || keys.Nearest(words, r.names.topics) != ""
 }
 
 func (r *reading) unknownTopic(at source.Span, text string) {
@@ -547,7 +541,7 @@ func (r *reading) changes(v keys.Value) {
 		if one.Kind() != keys.Map {
 			continue
 		}
-		r.need(one, f, "A change", firstLine(one.Span()), changeWanted, changeKeys)
+		r.need(f, "A change", firstLine(one.Span()), changeWanted)
 		r.recipe.Changes = append(r.recipe.Changes, recipe.Change{
 			Span:     one.Span(),
 			Revision: r.countField(f.Get("revision")),
@@ -564,7 +558,7 @@ func (r *reading) accepted(v keys.Value) {
 		if one.Kind() != keys.Map {
 			continue
 		}
-		r.need(one, f, "An accepted finding", firstLine(one.Span()), acceptWanted, acceptKeys)
+		r.need(f, "An accepted finding", firstLine(one.Span()), acceptWanted)
 		r.recipe.Accepted = append(r.recipe.Accepted, recipe.Accepted{
 			Span:    one.Span(),
 			Finding: r.textField(f.Get("finding")),

@@ -228,8 +228,11 @@ func (l *laying) benches(v keys.Value) {
 		order = v.List()
 	case keys.Map:
 		f := v.Fields("the benches", []string{"order", "any"}, l.report)
-		order, outside = f.Get("order").List(), f.Get("any").List()
+		order, outside = f.Get("order").Members(nil, l.report), f.Get("any").Members(nil, l.report)
 	case keys.Scalar:
+		if order = v.Members(nil, l.report); len(order) > 1 {
+			break
+		}
 		l.say(BadValue, v.Span(), "The benches are a list, from dirty to clean.", "Write benches: [A, B, C].")
 		return
 	case keys.Empty:

@@ -231,6 +231,7 @@ func TestShopMistakes(t *testing.T) {
 		{"limits: {rim speed: {felt wheel: 3-6}}\n", BadAmount, "6", "m/s"},
 		{"limits: {rules: {jump-too-wide: fatal}}\n", UnknownWord, "fatal", "warning or error"},
 		{"limits: {rules: {jump-too-wide: {because: x}}}\n", StockMissing, "jump-too-wide", "severity"},
+		{"stock:\n  S: {abrasive: silicon carbide F80, price: 1 EUR, dated: 0206-02-03}\n", BadDate, "0206-02-03", "Is the year right?"},
 		{"always: [eyse]\n", UnknownTopic, "eyse", "Write eyes."},
 		{"always: [lead glass]\n", NotStanding, "lead glass", "cautions"},
 		{"always: [eyes, eyes]\n", SaidTwice, "eyes", "one place"},
@@ -263,7 +264,40 @@ func TestAllMistakesInOnePass(t *testing.T) {
 	assert.True(t, ok)
 	assert.Empty(t, more)
 	assert.Equal(t, grade.FEPAF, a.Grade.Scale)
-	assert.Len(t, h.Always, 1)
+	assert.Len(t, h.Always, 2, "a slip is read as the caution that was meant")
+}
+
+// TestSlipsAreReadAsMeant: one finding for one slip, and nothing that hangs on
+// it is lost.
+func TestSlipsAreReadAsMeant(t *testing.T) {
+	for text, rule := range map[string]string{
+		"allways: [eyes, unplug]\n":                                   "unknown-key",
+		"always: eyes, unplug\n":                                      "brackets-missing",
+		"always: [eyess, unplug]\n":                                   UnknownTopic,
+		"always: [eyes, unplug]\nmachine: {LAP: {kind: flat lap}}\n":  "unknown-key",
+		"always: [eyes, unplug]\nmachines: {LAP: {knid: flat lap}}\n": "unknown-key",
+		"always: [eyes, unplug]\nmachines: {LAP: {kind: flat lap, reach: \"flat\"}}\nbenches: A, B\n": "brackets-missing",
+		"always: [eyes, unplug]\nstock: {S: {abrasive: silicon carbide, grade: #400}}\n":              "comment-eats-grade",
+	} {
+		h, report := lay(text)
+		require.Len(t, report, 1, text)
+		assert.Equal(t, rule, report[0].Rule, text)
+		assert.Len(t, h.Always, 2, text)
+		for _, m := range h.Machines {
+			assert.Equal(t, "flat lap", m.Kind.Name)
+		}
+		for _, s := range h.Stock {
+			assert.Equal(t, "JIS 400", s.Abrasive.Grade.Label)
+		}
+	}
+	h, report := lay("cautions: {eyess: \"Warning: glasses on.\"}\n")
+	require.Len(t, report, 1)
+	assert.Equal(t, "glasses on.", h.FindTopic("eyes").Full)
+	// A decimal comma inside braces, where the house writes none.
+	h, report = lay("stock:\n  CE: {abrasive: cerium oxide, grade: 1,5 µm, price: 45.00 EUR, dated: 2026-09-01}\n")
+	require.Len(t, report, 1)
+	assert.Equal(t, "Write grade: 1.5 µm", report[0].Help)
+	assert.Equal(t, "1.5 µm", h.Stock["CE"].Abrasive.Grade.Label)
 }
 
 // TestNearlyACode: a code in small letters or with a slip names the line meant.

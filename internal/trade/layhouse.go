@@ -254,7 +254,7 @@ func (l *laying) kinds() string {
 func (l *laying) reach(v keys.Value) []string {
 	reach := []string{}
 	names := append(slices.Clone(l.h.look.shapes.names), "any")
-	for _, one := range v.List() {
+	for _, one := range v.Members(func(s string) bool { return l.h.FindShape(s) != nil }, l.report) {
 		text := l.text(one)
 		switch s := l.h.FindShape(text); {
 		case s != nil:
@@ -272,7 +272,7 @@ func (l *laying) reach(v keys.Value) []string {
 }
 
 func (l *laying) always(v keys.Value) {
-	for _, one := range v.List() {
+	for _, one := range v.Members(l.topicLike, l.report) {
 		t := l.topic(one, l.text(one))
 		if t == nil {
 			continue
@@ -295,8 +295,17 @@ func (l *laying) topic(v keys.Value, name string) *Topic {
 	t := l.h.FindTopic(name)
 	if t == nil && name != "" {
 		l.noTopic(v.Span(), name)
+		// A slip is read as the caution that was meant.
+		t = l.h.FindTopic(l.nearTopic(name))
 	}
 	return t
+}
+
+func (l *laying) nearTopic(name string) string { return keys.Nearest(name, l.h.look.topics.names) }
+
+// topicLike says whether words are a caution or nearly one.
+func (l *laying) topicLike(words string) bool {
+	return l.h.FindTopic(words) != nil || l.nearTopic(words) != ""
 }
 
 // cautions puts the house's own words in the place of the built-in ones: one
@@ -308,15 +317,19 @@ func (l *laying) cautions(v keys.Value) {
 	}
 	l.h.Topics = slices.Clone(l.h.Topics)
 	for _, e := range entries {
+		name := e.Key
+		if l.h.FindTopic(name) == nil {
+			l.noTopic(e.KeySpan, name)
+			name = l.nearTopic(name)
+		}
 		var known *Topic
 		at := -1
 		for i, t := range l.h.Topics {
-			if norm(t.Name) == norm(e.Key) {
+			if norm(t.Name) == norm(name) {
 				known, at = t, i
 			}
 		}
 		if known == nil {
-			l.noTopic(e.KeySpan, e.Key)
 			continue
 		}
 		own := *known
