@@ -297,6 +297,35 @@ func TestSoundWays(t *testing.T) {
 	}
 }
 
+// A sheet arrives as it was drawn on its faces and as it was cut on its edges.
+func TestSheetArrives(t *testing.T) {
+	p, err := quillfen()
+	require.NoError(t, err)
+	sound := string(exampleText(t))
+	for _, c := range [][3]string{
+		{"shape: arris, length: 250 mm, width: 1 mm, from: new", "from: new", "from: cut"},
+		{"shape: arris, length: 250 mm, width: 1 mm, from: new", "from: new", "from: as cut"},
+		{"shape: arris, length: 250 mm, width: 1 mm, from: new", "from: new", "from: scored"},
+		{"shape: arris, length: 250 mm, width: 1 mm, from: new", "from: new", "from: float"},
+		{"shape: arris, length: 250 mm, width: 1 mm, from: new", "from: new", "from: cut sheet"},
+		{"shape: convex, from: fire polished", "from: fire polished", "from: float"},
+		{"shape: convex, from: fire polished", "from: fire polished", "from: cut sheet"},
+	} {
+		require.Contains(t, sound, c[0])
+		text := strings.Replace(sound, c[0], strings.Replace(c[0], c[1], c[2], 1), 1)
+		r, list := p.Parse(source.New("a.md", []byte(text)))
+		require.Empty(t, said(list), c[2])
+		s, how := r.Surfaces[1], "cut"
+		if strings.Contains(c[0], "convex") {
+			s, how = r.Surfaces[2], "fire polished"
+		}
+		assert.Equal(t, how, s.From.Value.How, c[2])
+		assert.Equal(t, strings.TrimPrefix(c[2], "from: "), s.From.Value.Words)
+		assert.Nil(t, s.From.Value.Abrasive.Family)
+		assert.False(t, s.From.Value.Damage.Written(), "no figure is made up for it")
+	}
+}
+
 // What the other ways mean.
 func TestOtherWaysMean(t *testing.T) {
 	p, err := quillfen()

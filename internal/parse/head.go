@@ -290,7 +290,7 @@ func (r *reading) surface(v keys.Value) {
 	s.Area = r.amountField(f.Get("area"), quantity.Area)
 	s.Length = r.amountField(f.Get("length"), quantity.Length)
 	s.Width = r.amountField(f.Get("width"), quantity.Length)
-	s.From = r.arrivalField(f.Get("from"))
+	s.From = r.arrivalField(f.Get("from"), s.Shape.Value)
 	s.To = lookField(r, f.Get("to"), UnknownFinish, "finish", r.house.FindFinish, r.names.finishes)
 	s.Tile = r.textField(f.Get("tile"))
 	if s.Tile.OK && !r.tile(s.Tile.Span, s.Tile.Value) {
@@ -348,107 +348,6 @@ func (r *reading) tile(at source.Span, code string) bool {
 	}
 	r.say(UnknownTile, at, fmt.Sprintf("The house has no tile %s.", quote(code)), help)
 	return false
-}
-
-// arrivalField reads how a surface comes to the bench: a word, with an
-// abrasive, a damage and an unevenness where they are known.
-func (r *reading) arrivalField(v keys.Value) recipe.Field[recipe.Arrival] {
-	text, at, ok := r.scalar(v)
-	f := recipe.Field[recipe.Arrival]{Span: at}
-	if !ok {
-		return f
-	}
-	a := recipe.Arrival{Words: strings.TrimSpace(text)}
-	good := true
-	abrasiveFrom, abrasiveTo := -1, -1
-	var room [8][2]int
-	for i, part := range pieces(text, ',', room[:0]) {
-		words := text[part[0]:part[1]]
-		lower := strings.ToLower(words)
-		switch {
-		case i == 0:
-			how, rest := arrival(lower)
-			if how == "" {
-				good = false
-				r.say(UnknownWord, v.Part(part[0], part[1]), fmt.Sprintf("%s does not say how a surface arrives.", capital(quote(words))),
-					nearest(words, arrivals))
-				continue
-			}
-			a.How = how
-			if rest < len(words) {
-				abrasiveFrom, abrasiveTo = part[0]+rest, part[1]
-			}
-		case words == "":
-			good = false
-			r.say(BadValue, v.Part(max(part[0]-1, 0), part[1]), "Nothing stands behind this comma.", "Take the comma out.")
-		case strings.HasPrefix(lower, "damage"):
-			good = r.measure(v, part, "damage", &a.Damage) && good
-		case strings.HasPrefix(lower, "uneven"):
-			good = r.measure(v, part, "uneven", &a.Uneven) && good
-		default:
-			if abrasiveFrom < 0 {
-				abrasiveFrom = part[0]
-			}
-			abrasiveTo = part[1]
-		}
-	}
-	if abrasiveFrom >= 0 {
-		var read bool
-		a.Abrasive, read = r.house.ReadAbrasive(v.Part(abrasiveFrom, abrasiveTo), text[abrasiveFrom:abrasiveTo], r.list)
-		good = good && read
-	}
-	f.Value, f.OK = a, good
-	return f
-}
-
-// arrival finds the word a text begins with and where the rest of it starts,
-// behind a with.
-func arrival(lower string) (how string, rest int) {
-	folded := lower
-	if strings.IndexByte(lower, '-') >= 0 {
-		folded = strings.ReplaceAll(lower, "-", " ")
-	}
-	for _, w := range arrivals {
-		if !strings.HasPrefix(folded, w) {
-			continue
-		}
-		if len(folded) == len(w) {
-			return w, len(w)
-		}
-		if folded[len(w)] != ' ' {
-			continue
-		}
-		rest := len(w)
-		for rest < len(lower) && lower[rest] == ' ' {
-			rest++
-		}
-		if strings.HasPrefix(lower[rest:], "with ") {
-			rest += len("with ")
-		}
-		return w, rest
-	}
-	return "", 0
-}
-
-// measure reads "damage 40 µm" and "uneven 0.4 mm" in a part of a value.
-func (r *reading) measure(v keys.Value, part [2]int, word string, into *quantity.Value) bool {
-	text := v.Text()[part[0]+len(word) : part[1]]
-	value, err := quantity.Parse(text, r.house.Numbers, quantity.Length)
-	if err != nil {
-		start := part[0] + len(word) + err.Start
-		at := v.Part(start, start+err.End-err.Start)
-		if err.End <= err.Start {
-			at = v.Part(part[0], part[1])
-		}
-		help := err.Help
-		if word == "damage" {
-			help = "Write it in micrometres: damage 40 µm." // µm is never the first guess for a length
-		}
-		r.say(BadAmount, at, err.Message, help)
-		return false
-	}
-	*into = value
-	return true
 }
 
 // pieces cuts a text at a byte and gives where each part stands without the

@@ -17,7 +17,7 @@ var (
 	mouldStates  = []string{"still on", "removed"}
 	coatingKinds = []string{"dichroic", "iridised", "lustre", "enamel", "paint", "gilding", "flashed"}
 	changeKinds  = []string{"safety", "method", "wording"}
-	arrivals     = []string{"sawn", "sandblasted", "ground", "as cast", "fire polished", "fused", "new"}
+	arrivals     = []string{"sawn", "sandblasted", "ground", "as cast", "fire polished", "fused", "cut", "new"}
 	yesNo        = []string{"true", "false"}
 )
 

@@ -16,6 +16,9 @@ var vulgar = map[rune]float64{
 	'⅛': 1.0 / 8, '⅜': 3.0 / 8, '⅝': 5.0 / 8, '⅞': 7.0 / 8,
 }
 
+// comma is what is said of 1,5 where the house writes 1.5.
+const comma = "Numbers are written with a point here, not with a comma."
+
 // ParseNumber reads a number that stands alone: 12, 1.5, ½, 1/2, 1 1/2, 0½.
 func ParseNumber(text string, o Options) (float64, *Error) {
 	start := skip(text, 0)
@@ -111,16 +114,16 @@ func mark(text string, start, at, stop int, o Options) *Error {
 		return &Error{start, stop, "Nothing may part the thousands of a number.", "Write the figures without a break, as 12000."}
 	}
 	thousands := len(right) == 3 && len(left) <= 3 && left != "0"
-	comma := text[at] == ','
+	isComma := text[at] == ','
 	short := strings.TrimRight(right, "0")
-	if comma && !o.DecimalComma {
+	if isComma && !o.DecimalComma {
 		if thousands {
 			return &Error{start, stop, quote(text[start:stop]) + " can be read in two ways.",
 				"Write " + left + right + ", or " + strings.TrimSuffix(left+"."+short, ".") + "."}
 		}
-		return &Error{start, stop, "Numbers are written with a point here, not with a comma.", "Write " + left + "." + right + "."}
+		return &Error{start, stop, comma, "Write " + left + "." + right + "."}
 	}
-	if !comma && o.DecimalComma && thousands {
+	if !isComma && o.DecimalComma && thousands {
 		return &Error{start, stop, quote(text[start:stop]) + " can be read in two ways.",
 			"Write " + left + right + ", or " + strings.TrimSuffix(left+","+short, ",") + "."}
 	}

@@ -16,7 +16,28 @@ func Parse(text string, o Options, kinds ...Kind) (Value, *Error) {
 	if !v.Written() {
 		return Value{}, bare(text, 0, len(text), kinds, Unit{})
 	}
+	if v.Amount == 0 && !o.Nought && !mayBeNought(v.Unit) {
+		return Value{}, nought(text)
+	}
 	return v, nil
+}
+
+// mayBeNought says whether nothing is an amount as good as any: no lead, no
+// price, no depth of damage. A speed, a time or an area of nothing is a slip.
+func mayBeNought(u Unit) bool {
+	switch u.Kind {
+	case Money, Share, Angle, Rate, Vibration, Sound:
+		return true
+	case Length:
+		return u == Micrometre
+	}
+	return false
+}
+
+func nought(text string) *Error {
+	start, stop := skip(text, 0), trimmed(text)
+	return &Error{start, stop, "An amount of nothing cannot be meant here: " + text[start:stop] + ".",
+		"Write what it really is, or leave it out."}
 }
 
 // ParseRange reads an amount that may have a low and a high end: 8 min,
@@ -63,6 +84,9 @@ func ParseRange(text string, o Options, kinds ...Kind) (low, usual, high Value, 
 			return none(&Error{0, trimmed(text), "The amounts of a range do not rise.", "Write the low one first and the high one last."})
 		}
 	}
+	if last := vs[len(vs)-1]; last.Amount == 0 && !o.Nought && !mayBeNought(last.Unit) {
+		return none(nought(text))
+	}
 	switch len(vs) {
 	case 1:
 		return vs[0], vs[0], vs[0], nil
@@ -107,6 +131,15 @@ func parts(text string, spans [][2]int, o Options, kinds []Kind) ([]Value, *Erro
 func part(text string, from, to int, o Options, kinds []Kind) (Value, *Error) {
 	amount, end, err := Scan(text[from:to], o)
 	if err != nil {
+		if e := letters(text[:to], from, kinds); e != nil {
+			return Value{}, e
+		}
+		if stop := skip(text[:to], from+end); err.Message == comma && stop < trimmed(text[:to]) {
+			// The whole amount says best what to write.
+			if u, ok := lookup(text[stop:trimmed(text[:to])], kinds); ok {
+				err.Help = "Write " + join(strings.Replace(text[from+err.Start:from+err.End], ",", ".", 1), u.Symbol) + "."
+			}
+		}
 		err.Start += from
 		err.End += from
 		if onlyMoney(kinds) && strings.HasPrefix(err.Message, "The amount does not begin") {
@@ -122,6 +155,9 @@ func part(text string, from, to int, o Options, kinds []Kind) (Value, *Error) {
 	name := text[start:stop]
 	u, ok := lookup(name, kinds)
 	if !ok {
+		if e := letters(text[:to], from, kinds); e != nil {
+			return Value{}, e
+		}
 		return Value{}, unknown(text, from, from+end, start, stop, kinds)
 	}
 	if !allowed(u.Kind, kinds) {
@@ -170,6 +206,10 @@ func bare(text string, from, to int, kinds []Kind, hint Unit) *Error {
 	case len(kinds) == 0:
 		help += number + " mm, or whatever is meant."
 	default:
+		if allowed(Rotation, kinds) {
+			// What turns is set in turns.
+			kinds = []Kind{Rotation}
+		}
 		for i, k := range kinds {
 			if i > 0 && i == len(kinds)-1 {
 				help += " or "
@@ -181,6 +221,48 @@ func bare(text string, from, to int, kinds []Kind, hint Unit) *Error {
 		help += "."
 	}
 	return &Error{start, stop, "The unit is missing after " + number + ".", help}
+}
+
+// letters is the finding of a number in which a letter stands for a figure: O
+// for nought, l or I for one. nil where the text from byte from on is none.
+func letters(text string, from int, kinds []Kind) *Error {
+	start := skip(text, from)
+	end := start
+	letter, figures := byte(0), false
+	fixed := []byte(nil)
+	for ; end < len(text); end++ {
+		c := text[end]
+		switch {
+		case c >= '0' && c <= '9':
+			figures = true
+		case c == 'O' || c == 'o':
+			letter, c = text[end], '0'
+		case c == 'l' || c == 'I':
+			letter, c = text[end], '1'
+		case c == '.' || c == ',':
+		default:
+			goto read
+		}
+		fixed = append(fixed, c)
+	}
+read:
+	if letter == 0 || !figures {
+		return nil
+	}
+	stop := trimmed(text)
+	rest := text[min(skip(text, end), stop):stop]
+	if u, ok := lookup(rest, kinds); rest != "" && (!ok || !allowed(u.Kind, kinds)) {
+		return nil
+	}
+	called := "nought"
+	if letter == 'l' || letter == 'I' {
+		called = "one"
+	}
+	help := "Write the figure " + called + " in its place, and the unit behind the number."
+	if rest != "" {
+		help = "Write the figure " + called + " in its place: " + string(fixed) + text[end:stop] + "."
+	}
+	return &Error{start, end, "The " + string(letter) + " in " + quote(text[start:end]) + " is a letter and no figure.", help}
 }
 
 // unknown is the finding of a unit that is not known, from start to stop, of a

@@ -66,6 +66,9 @@ func (v Value) In(u Unit) float64 {
 type Options struct {
 	// DecimalComma is true where the house's language writes 1,5.
 	DecimalComma bool
+	// Nought is true where an amount of nothing may be meant, as in an
+	// unevenness of 0 mm.
+	Nought bool
 }
 
 // Error says what is wrong with an amount, in words of the bench. Start and

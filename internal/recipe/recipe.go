@@ -128,7 +128,7 @@ type Surface struct {
 // Arrival is how a surface comes to the bench.
 type Arrival struct {
 	// How is one of "sawn", "sandblasted", "ground", "as cast", "fire
-	// polished", "fused", "new".
+	// polished", "fused", "cut" (scored and broken from a sheet), "new".
 	How string
 	// Abrasive is what left it so; its Family is nil where none is named.
 	Abrasive trade.Abrasive

@@ -62,8 +62,8 @@ func (p *phrase) say(rule string, start, end int, message, help string) {
 // readAbrasive reads an abrasive that is no code. Where needed is false its
 // grade may be missing, as on a stock line that writes it apart.
 func (h *House) readAbrasive(at source.Span, text string, needed bool, report *diag.List) (Abrasive, bool) {
-	p := phrase{h: h, at: at, text: text, report: report}
 	all := parts(text)
+	p := phrase{h: h, at: at, text: text, report: report}
 	if s, ok := h.Stock[text[all[0].start:all[0].end]]; ok {
 		a, ok := s.cited()
 		p.Abrasive = a
@@ -74,6 +74,7 @@ func (h *House) readAbrasive(at source.Span, text string, needed bool, report *d
 		p.say(UnknownAbrasive, 0, len(text), "No abrasive is written.", "Write what takes the glass off, as silicon carbide F220 or resin diamond pad 325 mesh.")
 		return Abrasive{}, false
 	}
+	text = p.hyphened()
 	if first := text[all[0].start:all[0].end]; codeLike(first) && !grade.Bare(first) {
 		if _, n := h.look.abrasive.at(split(nil, first, 0, len(first)), 0); n == 0 {
 			p.say(UnknownAbrasive, all[0].start, all[0].end, quote(first)+" is no line of the house's stock.",
@@ -92,6 +93,30 @@ func (h *House) readAbrasive(at source.Span, text string, needed bool, report *d
 	good = p.readGrade(needed) && good
 	p.Words = p.words()
 	return p.Abrasive, good
+}
+
+// hyphened is the text with the hyphen of F-400 or P-120 taken for a space, and
+// reports it: a hyphen otherwise parts words.
+func (p *phrase) hyphened() string {
+	for i := 1; i+1 < len(p.text); i++ {
+		if p.text[i] != '-' || !figure(p.text[i+1]) || i > 1 && p.text[i-2] != ' ' && p.text[i-2] != ',' {
+			continue
+		}
+		letter := strings.ToUpper(p.text[i-1 : i])
+		if letter != "F" && letter != "P" && letter != "D" {
+			continue
+		}
+		end := i + 1
+		for end < len(p.text) && figure(p.text[end]) {
+			end++
+		}
+		if _, ok := grade.Parse(letter + p.text[i+1:end]); !ok {
+			continue
+		}
+		p.say(UnknownGrade, i-1, end, quote(p.text[i-1:end])+" is written without a hyphen.", "Write "+letter+p.text[i+1:end]+".")
+		p.text = p.text[:i] + " " + p.text[i+1:]
+	}
+	return p.text
 }
 
 // findGrade finds the grade in a stretch: at its end, as it is mostly written,

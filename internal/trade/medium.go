@@ -141,8 +141,17 @@ func (h *House) readMedium(at source.Span, text string, report *diag.List) (Medi
 
 // mediumHelp says what unknown words may have meant.
 func (h *House) mediumHelp(text string, words []word, from, to int) string {
-	if near := keys.Nearest(text, h.look.medium.names); near != "" {
+	if k := h.FindKind(text); k != nil || h.FindKind("by "+text) != nil {
+		return "It is a machine: write it as the Machine, and here what carries the grain, or leave the line out."
+	}
+	if near := keys.Nearest(text, h.look.media.names); near != "" {
 		return "Write " + near + "."
+	}
+	if known := len(words) > to-from; known {
+		// Beside a medium that is known it may be a word for its kind.
+		if near := keys.Nearest(text, h.look.medium.names); near != "" {
+			return "Write " + near + "."
+		}
 	}
 	if near := keys.Nearest(joined(words), h.look.medium.names); near != "" {
 		return "Write " + near + "."

@@ -172,6 +172,8 @@ func TestReadMedium(t *testing.T) {
 		{"fetl pad", "fetl pad", "felt pad"},
 		{"felt pad, wobbly", "wobbly", "felt pad"},
 		{"resin pad", "resin pad", "needs no Medium"},
+		{"hand", "hand", "write it as the Machine"},
+		{"at the bench", "at the bench", "write it as the Machine"},
 		{"hard cork wheel", "hard", "cork wheel alone"},
 		{"felt pad, 300", "300", "300 mm"},
 		{"FELT-P", "FELT-P", "code"},
@@ -208,6 +210,8 @@ func TestReadMachine(t *testing.T) {
 		{"LAP3 at 150 rpm", UnknownMachine, "LAP3", "code"},
 		{"lathe at fast", BadAmount, "fast", "number first"},
 		{"lathe at 150", BadAmount, "150", "150 rpm"},
+		{"lathe at 15O rpm", BadAmount, "15O", "nought in its place: 150 rpm"},
+		{"lathe at 0 rpm", BadAmount, "0 rpm", "what it really is"},
 		{"lathe at 150 mm", BadAmount, "mm", "rpm"},
 		{"lathe, 100 rpm at 150 rpm", SaidTwice, "100 rpm", "Keep"},
 		{"", UnknownMachine, "", "kind"},
@@ -255,6 +259,36 @@ func TestReadGrade(t *testing.T) {
 	assert.Len(t, report, 6)
 	_, ok = h.ReadGrade(source.Span{}, "F400", nil, Loose, &report)
 	assert.False(t, ok)
+}
+
+// TestSlipsInAGrade: the grade meant is read, and the slip is named.
+func TestSlipsInAGrade(t *testing.T) {
+	h := BuiltIn()
+	for text, want := range map[string][2]string{
+		"silicon carbide F-400":      {"F400", "Write F400."},
+		"silicon carbide f-400":      {"F400", "Write F400."},
+		"silicon carbide belt P-120": {"P120", "Write P120."},
+		"silicon carbide F 400":      {"F400", ""},
+	} {
+		a, ok, report := abrasive(h, text)
+		require.True(t, ok, text)
+		assert.Equal(t, want[0], a.Grade.Label, text)
+		if want[1] == "" {
+			assert.Empty(t, report, text)
+			continue
+		}
+		require.Len(t, report, 1, text)
+		assert.Equal(t, want[1], report[0].Help)
+	}
+	var report diag.List
+	g, ok := h.ReadGrade(source.Span{}, "1,5 µm", h.FindFamily("cerium oxide"), Loose, &report)
+	assert.True(t, ok)
+	assert.Equal(t, "1.5 µm", g.Label)
+	require.Len(t, report, 1)
+	assert.Equal(t, "Write 1.5 µm.", report[0].Help)
+	for _, name := range []string{"float", "plate glass", "window glass"} {
+		assert.Equal(t, "soda-lime", h.FindGlass(name).Name)
+	}
 }
 
 // TestManyAtOnce reads one house from several goroutines, as a check of a

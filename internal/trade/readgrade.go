@@ -22,6 +22,7 @@ func (h *House) ReadGrade(at source.Span, text string, f *Family, b Bond, report
 func (h *House) gradeOf(at source.Span, text string, f *Family, b Bond, tool *Tool, report *diag.List) (grade.Grade, bool) {
 	p := phrase{h: h, at: at, text: text, report: report}
 	p.Family, p.Bond, p.Tool = f, b, tool
+	text = p.hyphened()
 	p.graded = part{0, len(text)}
 	if number, start, ok := grade.BareTail(text); ok && start == len(text)-len(strings.TrimLeft(text, " \t")) {
 		p.bare = number
@@ -60,6 +61,14 @@ func (p *phrase) readGrade(needed bool) bool {
 		g, ok = grade.OnScale(grade.Pumice, strings.TrimSpace(text))
 	}
 	if !ok {
+		// A decimal comma where the house writes a point, read as that.
+		if point := strings.Replace(text, ",", ".", 1); point != text {
+			if g, ok := read.Parse(point); ok && slices.Contains(scales, g.Scale) {
+				p.say(UnknownGrade, p.graded.start, p.graded.end, "Numbers are written with a point here, not with a comma.", "Write "+g.Label+".")
+				p.Grade = g
+				return true
+			}
+		}
 		if n, err := quantity.Parse(text, p.h.Numbers, quantity.Length); err == nil && n.Unit != quantity.Micrometre {
 			p.say(UnknownGrade, p.graded.start, p.graded.end, quote(text)+" is a length and no grade.", "Write the grade with its scale, as "+p.example()+", and a diameter behind a comma.")
 			return false
