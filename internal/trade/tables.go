@@ -117,6 +117,26 @@ func (r row) list(key string) []string {
 	return all
 }
 
+// listOr is the list of a key; one word that names a group stands for it.
+func (r row) listOr(groups map[string][]string, key string) []string {
+	list := r.list(key)
+	if len(list) == 1 && groups[list[0]] != nil {
+		return groups[list[0]]
+	}
+	return list
+}
+
+// groups are lists by the name a row may call them by.
+func (t *table) groups(v keys.Value) map[string][]string {
+	all := map[string][]string{}
+	for _, e := range v.Entries(&t.report) {
+		for _, one := range e.Value.List() {
+			all[e.Key] = append(all[e.Key], one.Text())
+		}
+	}
+	return all
+}
+
 func (r row) yes(key string) bool {
 	switch v := r.Get(key); v.Text() {
 	case "yes":
@@ -175,8 +195,8 @@ func readTables(text func(name string) []byte) (*base, diag.List) {
 		return row{t, keys.Read(f, 0, len(f.Text), &t.report).Fields("the table", known, &t.report)}
 	}
 	t.abrasives(b, open("abrasives.yaml", "abrasives"))
-	t.tools(b, open("tools.yaml", "bonds", "idle", "tools"))
-	t.media(b, open("media.yaml", "reach", "media"))
+	t.tools(b, open("tools.yaml", "bonds", "idle", "reach", "on", "tools"))
+	t.media(b, open("media.yaml", "reach", "on", "media"))
 	t.words(b, open("words.yaml", "finishes", "shapes", "mixes", "waters", "tests"))
 	t.machines(b, open("machines.yaml", "machines"))
 	t.glasses(b, open("glasses.yaml", "glasses"))
@@ -233,9 +253,11 @@ func (t *table) tools(b *base, top row) {
 		}
 		return f
 	}
-	for _, r := range t.rows(top.Get("tools"), "name", "also", "bond", "usual", "grain", "cutting", "wheel", "rim", "source") {
+	reach, on := t.groups(top.Get("reach")), t.groups(top.Get("on"))
+	for _, r := range t.rows(top.Get("tools"), "name", "also", "bond", "usual", "grain", "cutting", "wheel", "reach", "on", "rim", "source") {
 		tool := &Tool{
 			Name: r.must("name"), Also: r.list("also"), Bond: Bond(r.text("bond")), Cutting: r.yes("cutting"), Wheel: r.yes("wheel"),
+			Reach: r.listOr(reach, "reach"), On: r.listOr(on, "on"),
 			Rim: map[Bond]Range{}, usual: map[*Family]Bond{}, Source: r.source(),
 		}
 		if v := r.Get("grain"); v.Text() != "" {
@@ -257,19 +279,11 @@ func (t *table) tools(b *base, top row) {
 }
 
 func (t *table) media(b *base, top row) {
-	reach := map[string][]string{}
-	for _, e := range top.Get("reach").Entries(&t.report) {
-		for _, v := range e.Value.List() {
-			reach[e.Key] = append(reach[e.Key], v.Text())
-		}
-	}
-	for _, r := range t.rows(top.Get("media"), "name", "also", "lap", "variants", "reach", "rim", "source") {
+	reach, on := t.groups(top.Get("reach")), t.groups(top.Get("on"))
+	for _, r := range t.rows(top.Get("media"), "name", "also", "lap", "variants", "reach", "on", "rim", "source") {
 		m := &MediumKind{
 			Name: r.must("name"), Also: r.list("also"), Lap: LapClass(r.must("lap")), Variants: r.list("variants"),
-			Reach: r.list("reach"), Source: r.source(),
-		}
-		if len(m.Reach) == 1 && reach[m.Reach[0]] != nil {
-			m.Reach = reach[m.Reach[0]]
+			Reach: r.listOr(reach, "reach"), On: r.listOr(on, "on"), Source: r.source(),
 		}
 		if p := t.pair(r.Get("rim")); p[1] > 0 {
 			m.Rim = Range{Low: p[0], High: p[1], Source: m.Source}
@@ -413,7 +427,24 @@ func (t *table) crossCheck(b *base) {
 			}
 		}
 	}
+	kinds := map[string]bool{}
+	for _, k := range b.kinds {
+		kinds[k.Name] = true
+	}
+	runs := func(name string, reach, on []string) {
+		for _, s := range reach {
+			if !known[s] {
+				t.wrong(none, "%s: there is no shape %s.", name, s)
+			}
+		}
+		for _, k := range on {
+			if !kinds[k] {
+				t.wrong(none, "%s: there is no machine %s.", name, k)
+			}
+		}
+	}
 	for _, tool := range b.tools {
+		runs(tool.Name, tool.Reach, tool.On)
 		for bond := range tool.Rim {
 			if !bonds[bond] {
 				t.wrong(none, "%s: there is no bond %s.", tool.Name, bond)
@@ -429,11 +460,7 @@ func (t *table) crossCheck(b *base) {
 		if !laps[m.Lap] {
 			t.wrong(none, "%s: there is no lap class %s.", m.Name, m.Lap)
 		}
-		for _, s := range m.Reach {
-			if !known[s] {
-				t.wrong(none, "%s: there is no shape %s.", m.Name, s)
-			}
-		}
+		runs(m.Name, m.Reach, m.On)
 	}
 	for _, k := range b.kinds {
 		for _, s := range k.Reach {

@@ -102,8 +102,11 @@ type Tool struct {
 	Wheel bool
 	// Rim is the range of rim speed in m/s, by bond where it differs; the key
 	// "" stands for every other bond.
-	Rim    map[Bond]Range
-	Source Source
+	Rim map[Bond]Range
+	// Reach are the shapes it can work, On the kinds of machine it runs on;
+	// empty for all.
+	Reach, On []string
+	Source    Source
 
 	// usual is the bond where the author writes none, by family; the key nil
 	// stands for every other family.
@@ -127,7 +130,9 @@ type MediumKind struct {
 	// Variants are words that may follow: solid, perforated.
 	Variants []string
 	// Shapes it can reach.
-	Reach  []string
+	Reach []string
+	// On are the kinds of machine it runs on; empty for all.
+	On     []string
 	Rim    Range
 	Source Source
 }
