@@ -23,6 +23,8 @@ var arrivalWords = func() (all []struct{ word, how string }) {
 		}
 	}
 	add(sheet, "cut from sheet", "cut sheet", "float glass", "sheet glass", "float", "sheet")
+	// As cut crystal comes from its factory: a face without lines, as from the fire.
+	add("fire polished", "acid polished")
 	add("cut", "scored and cut", "scored and broken", "scored", "as cut")
 	for _, how := range arrivals {
 		add(how, how)

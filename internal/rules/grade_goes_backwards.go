@@ -13,7 +13,8 @@ var gradeGoesBackwards = check.Rule{
 	ID: "grade-goes-backwards", Severity: diag.Error, Concern: diag.Piece,
 	Title: "No coarser grain comes to a surface after a finer one.",
 	Why: "A coarser grain cuts through what the finer one did: its minutes are lost and its work must be done again. " +
-		"Sizes are held against each other only where the grain meets the glass in the same way: loose on a hard plate with loose on a hard plate, bonded with bonded.",
+		"Sizes are held against each other where the grain meets the glass in the same way: loose on a hard plate with loose on a hard plate, bonded with bonded. " +
+		"Across the two only a grain more than three times coarser is spoken of. A disc, wheel or hard plate after pumice or cerium takes their work off, whatever its grain.",
 	Source: "common practice",
 	Quiet:  "the step is marked as rework with its reason, re-seams an arris, blasts a masked piece at a bench gone back to with a reason, or is done only if something is seen",
 	Bad:    "Abrasive: silicon carbide F220   (a step after silicon carbide F400)",
@@ -21,19 +22,40 @@ var gradeGoesBackwards = check.Rule{
 	Check:  checkBackwards,
 }
 
+// Kinds of going backwards.
+const (
+	sameLap   = "same lap"
+	acrossLap = "across"
+	undone    = "undone"
+)
+
 func checkBackwards(c *check.Context, found func(check.Finding)) {
+	var faults together[after]
 	for i := range c.Plan.Chains {
 		chain := &c.Plan.Chains[i]
 		if untouched(chain.Surface) {
 			continue
 		}
-		backwards(c, chain, found)
+		backwards(c, chain, &faults)
 	}
+	faults.tell(found, func(key after, s several, before, w *process.Work) check.Finding {
+		f := check.Finding{Help: "Swap the two steps. If it is meant, write `Surface: " + s.names() + " (rework: the reason)`."}
+		switch key.kind {
+		case undone:
+			f.Message = "Step " + itoa(w.Step.Number) + " works " + s.the() + " with " + nameOf(w.Abrasive) +
+				" after " + stepNo(before.Step) + " worked there with " + nameOf(before.Abrasive) + "."
+			f.Help = "Grind first, then pumice, then cerium. If it is meant, write `Surface: " + s.names() + " (rework: the reason)`."
+		default:
+			f.Message = "Step " + itoa(w.Step.Number) + " puts " + grainOf(w) + " on " + s.the() +
+				" after " + stepNo(before.Step) + " left " + s.them() + " at " + grainOf(before) + "."
+		}
+		return f
+	})
 }
 
 // backwards walks one chain and remembers the last work of each lap class, and
 // the last of the polishing kinds.
-func backwards(c *check.Context, chain *process.Chain, found func(check.Finding)) {
+func backwards(c *check.Context, chain *process.Chain, faults *together[after]) {
 	last := map[trade.LapClass]*process.Work{}
 	var shine *process.Work
 	for i := range chain.Works {
@@ -47,29 +69,58 @@ func backwards(c *check.Context, chain *process.Chain, found func(check.Finding)
 			shine = nil
 		}
 		quiet := w.Rework || seam(chain.Surface) || w.Class == trade.Blast && reasoned(w.Step)
-		before := last[w.Class]
+		before, other := last[w.Class], last[otherLap(w.Class)]
 		switch {
 		case quiet:
 		case w.Class != "" && before != nil && coarser(before, w):
-			found(check.Finding{
-				Span: abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
-				Message: "Step " + itoa(w.Step.Number) + " puts " + grainOf(w) + " on " + the(chain.Surface) +
-					" after " + stepNo(before.Step) + " left it at " + grainOf(before) + ".",
-				Help: "Swap the two steps. If it is meant, write `Surface: " + chain.Surface.Name.Value + " (rework: the reason)`.",
-			})
-		case shine != nil && undoes(c.House, shine, w) && !pastStop(c.House, chain, i):
-			found(check.Finding{
-				Span: abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
-				Message: "Step " + itoa(w.Step.Number) + " works " + the(chain.Surface) + " with " + nameOf(w.Abrasive) +
-					" after " + stepNo(shine.Step) + " worked there with " + nameOf(shine.Abrasive) + ".",
-				Help: "Grind first, then pumice, then cerium. If it is meant, write `Surface: " + chain.Surface.Name.Value + " (rework: the reason)`.",
-			})
+			faults.add(afterOf(before, w, sameLap), chain.Surface, before, w)
+		case shine != nil && undoes(c.House, shine, w):
+			if !pastStop(c.House, chain, i) {
+				faults.add(afterOf(shine, w, undone), chain.Surface, shine, w)
+			}
+			// What follows is held against the step that went back.
+			clear(last)
+			shine = nil
+		case other != nil && farCoarser(other, w):
+			faults.add(afterOf(other, w, acrossLap), chain.Surface, other, w)
+			clear(last)
 		}
 		last[w.Class] = w
 		if !isWork(w.Abrasive, trade.Grind) && (shine == nil || isWork(w.Abrasive, trade.Polish)) {
 			shine = w
 		}
 	}
+}
+
+// otherLap is the other of the two classes whose grains meet the glass without
+// a cushion: loose on a hard plate, and bonded.
+func otherLap(c trade.LapClass) trade.LapClass {
+	switch c {
+	case trade.Hard:
+		return trade.Bonded
+	case trade.Bonded:
+		return trade.Hard
+	}
+	return "none"
+}
+
+// farCoarser says whether w is so much coarser than what another lap class left
+// that nobody takes the one for the finer.
+func farCoarser(before, w *process.Work) bool {
+	if !isWork(before.Abrasive, trade.Grind) || !isWork(w.Abrasive, trade.Grind) || !comparable(before.Abrasive, w.Abrasive) {
+		return false
+	}
+	had, has := effective(before), effective(w)
+	return had > 0 && has > outcomes().across*had
+}
+
+// effective is the grain in µm a work leaves the marks of: a bond that gives
+// leaves those of a finer one.
+func effective(w *process.Work) float64 {
+	if gives := outcomes().gives[w.Abrasive.Bond]; gives > 0 && !actsLike(w.Abrasive).Written() {
+		return w.Grain / gives
+	}
+	return w.Grain
 }
 
 // reasoned says whether the step is at a bench gone back to with a reason.
@@ -105,8 +156,8 @@ func comparable(a, b trade.Abrasive) bool {
 }
 
 // undoes says whether a work spoils the shine an earlier one brought: pumice
-// after cerium, or a grind duller than what was there. A grain that gives or is
-// fine enough to brighten the face is left alone.
+// after cerium, or a grind. A fine grain on felt or a pad, or one that leaves
+// more than the pumice did, brightens the face and is left alone.
 func undoes(h *trade.House, shine, w *process.Work) bool {
 	if isWork(w.Abrasive, trade.Polish) {
 		return false
@@ -116,5 +167,8 @@ func undoes(h *trade.House, shine, w *process.Work) bool {
 	}
 	_, dull, known := outcomes().ranks(h, shine)
 	bright, _, ok := outcomes().ranks(h, w)
+	if w.Class == trade.Hard || w.Class == trade.Bonded {
+		return !known || !ok || bright.Rank <= dull.Rank
+	}
 	return known && ok && bright.Rank < dull.Rank
 }

@@ -39,11 +39,28 @@ type outcome struct {
 	// entry is the coarsest grain a polish may follow, in µm, by bond; the key
 	// "" stands for every other bond.
 	entry map[trade.Bond]float64
-	rough map[trade.Bond]bool
+	// rough are the bonds whose marks are too deep, with the grain in µm up to
+	// which the number alone would do.
+	rough map[trade.Bond]float64
 	gives map[trade.Bond]float64
-	// sameSize is a share of the size, largeFace an area in cm².
-	sameSize, largeFace float64
-	variants            []betterVariant
+	// pumice are the coarsest grains pumice may follow, pumiceMargin how many
+	// times that is only a warning.
+	pumice       []pumiceEntry
+	pumiceMargin float64
+	// sameSize is a share of the size, largeFace an area in cm², across how
+	// many times coarser a grain of another lap class must be.
+	sameSize, largeFace, across float64
+	variants                    []betterVariant
+}
+
+// pumiceEntry is the coarsest grain in µm pumice may follow on its way to one
+// kind of stop.
+type pumiceEntry struct {
+	polish bool
+	bonds  map[trade.Bond]bool     // nil for every bond
+	laps   map[trade.LapClass]bool // nil for every lap class
+	grain  float64
+	source trade.Source
 }
 
 // outcomes reads the table once.
@@ -59,18 +76,16 @@ func readOutcome(f *source.File) (*outcome, diag.List) {
 	r := tableReader{}
 	o := &outcome{
 		reachedBy: map[string]string{}, entry: map[trade.Bond]float64{},
-		rough: map[trade.Bond]bool{}, gives: map[trade.Bond]float64{},
+		rough: map[trade.Bond]float64{}, gives: map[trade.Bond]float64{},
 	}
 	top := keys.Read(f, 0, len(f.Text), &r.report).Fields("the table", []string{
-		"leaves", "reached by", "polish entry", "rough bonds", "soft bonds", "same size", "large face", "better variant",
+		"leaves", "reached by", "polish entry", "rough bonds", "pumice entry", "pumice margin", "soft bonds",
+		"coarser across", "same size", "large face", "better variant",
 	}, &r.report)
 	for _, row := range r.rows(top.Get("leaves"), "work", "laps", "bonds", "up to", "brightest", "dullest", "source") {
 		l := leaves{
-			work: trade.Work(r.text(row, "work")), laps: map[trade.LapClass]bool{}, upTo: r.number(row, "up to"),
+			work: trade.Work(r.text(row, "work")), laps: lapSet(row.Get("laps")), upTo: r.number(row, "up to"),
 			brightest: r.text(row, "brightest"), dullest: r.text(row, "dullest"), source: trade.Source(r.text(row, "source")),
-		}
-		for _, v := range row.Get("laps").List() {
-			l.laps[trade.LapClass(v.Text())] = true
 		}
 		l.bonds = bondSet(row.Get("bonds"))
 		o.leaves = append(o.leaves, l)
@@ -88,8 +103,20 @@ func readOutcome(f *source.File) (*outcome, diag.List) {
 			}
 		}
 	}
-	for _, row := range r.rows(top.Get("rough bonds"), "bond", "source") {
-		o.rough[trade.Bond(r.text(row, "bond"))] = true
+	for _, row := range r.rows(top.Get("rough bonds"), "bond", "grain", "source") {
+		o.rough[trade.Bond(r.text(row, "bond"))] = r.number(row, "grain")
+	}
+	for _, row := range r.rows(top.Get("pumice entry"), "for", "bonds", "laps", "grain", "source") {
+		o.pumice = append(o.pumice, pumiceEntry{
+			polish: r.text(row, "for") == "polish", bonds: bondSet(row.Get("bonds")), laps: lapSet(row.Get("laps")),
+			grain: r.number(row, "grain"), source: trade.Source(r.text(row, "source")),
+		})
+	}
+	for _, row := range r.rows(top.Get("pumice margin"), "times", "source") {
+		o.pumiceMargin = r.number(row, "times")
+	}
+	for _, row := range r.rows(top.Get("coarser across"), "times", "source") {
+		o.across = r.number(row, "times")
 	}
 	for _, row := range r.rows(top.Get("soft bonds"), "bond", "gives", "source") {
 		o.gives[trade.Bond(r.text(row, "bond"))] = r.number(row, "gives")
@@ -151,17 +178,30 @@ func bondSet(v keys.Value) map[trade.Bond]bool {
 	return set
 }
 
+func lapSet(v keys.Value) map[trade.LapClass]bool {
+	if v.Kind() == keys.Missing {
+		return nil
+	}
+	set := map[trade.LapClass]bool{}
+	for _, one := range v.List() {
+		set[trade.LapClass(one.Text())] = true
+	}
+	return set
+}
+
 // of is the row for a work on a surface; nil where the table has none.
 func (o *outcome) of(w *process.Work) *leaves {
 	if w.Abrasive.Family == nil {
 		return nil
 	}
+	// A saw or a core drill may have no grade; it leaves what coarse grain does.
+	coarse := w.Grain == 0 && w.Abrasive.Tool != nil && w.Abrasive.Tool.Cutting
 	for i := range o.leaves {
 		l := &o.leaves[i]
 		if l.work != w.Abrasive.Family.Work || !l.laps[w.Class] || l.bonds != nil && !l.bonds[w.Abrasive.Bond] {
 			continue
 		}
-		if l.upTo == 0 || w.Grain <= l.upTo {
+		if l.upTo == 0 || w.Grain <= l.upTo && !coarse {
 			return l
 		}
 	}
@@ -179,17 +219,33 @@ func (o *outcome) ranks(h *trade.House, w *process.Work) (brightest, dullest *tr
 	return brightest, dullest, brightest != nil && dullest != nil
 }
 
-// mayPolish says whether a polish may follow the work, and whether it is the
-// bond rather than the grain that forbids it.
+// mayPolish says whether cerium may follow a grain in µm, and whether it is
+// the bond rather than the grain that forbids it.
 func (o *outcome) mayPolish(a trade.Abrasive, grain float64) (ok, rough bool) {
 	limit := o.entry[""]
 	if !actsLike(a).Written() {
-		if o.rough[a.Bond] {
-			return false, grain <= limit
+		if named, found := o.rough[a.Bond]; found {
+			return false, grain <= named*(1+o.sameSize)
 		}
 		if l, found := o.entry[a.Bond]; found {
 			limit = l
 		}
 	}
 	return grain == 0 || grain <= limit*(1+o.sameSize), false
+}
+
+// beforePumice is the coarsest grain in µm pumice may follow, on the way to a
+// polish or to a sheen.
+func (o *outcome) beforePumice(a trade.Abrasive, class trade.LapClass, polish bool) float64 {
+	like := actsLike(a).Written()
+	for i := range o.pumice {
+		row := &o.pumice[i]
+		switch {
+		case row.polish != polish, row.laps != nil && !row.laps[class]:
+		case row.bonds != nil && (like || !row.bonds[a.Bond]):
+		default:
+			return row.grain
+		}
+	}
+	return 0
 }

@@ -12,67 +12,125 @@ var acidNamed = check.Rule{
 	ID: "acid-or-fluoride-named", Severity: diag.Refusal, Concern: diag.People,
 	Title: "No sheet is made for work with hydrofluoric acid, fluorides, etching cream or any acid but vinegar, acetic and citric.",
 	Why: "A burn of hydrofluoric acid may not be felt until it is deep, and a palm's breadth of skin has killed. " +
-		"Creams and pastes that etch glass work by fluoride too. A sheet on the wall is no training for it.",
+		"Creams, pastes and salts that etch or matt glass work by fluoride too, and acid polish is hydrofluoric acid with sulphuric. A sheet on the wall is no training for it.",
 	Source: "common practice of hydrofluoric acid protocols (calcium gluconate gel, trained users only); seen second-hand",
 	Quiet: "the sentence only forbids it (\"No acid polish on this glass.\"), a glass only looks etched, the fluoride is calcium fluoride or part of a cerium, " +
-		"or the acid is vinegar, acetic or citric",
+		"or the acid is vinegar, acetic or citric. A surface that came acid-polished from the factory is no work of this shop: there it only warns where the glass is not written as lead glass. " +
+		"HF that may be somebody's initials is an error and no refusal",
 	Bad:  "1. Dab etching cream on the missed spot.",
 	Good: "stop: Satin. No etching cream on this piece.",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
-		var sites []source.Span
-		for _, m := range acidIn(c.Recipe.File, &f.scan) {
-			if !f.isTopic(m) {
-				sites = append(sites, m)
+		var refused, doubtful, states []source.Span
+		sort := func(s acidSite) {
+			switch {
+			case f.isTopic(s.Span):
+			case s.state || f.arrives(s.Span):
+				states = append(states, s.Span)
+			case s.doubtful:
+				doubtful = append(doubtful, s.Span)
+			default:
+				refused = append(refused, s.Span)
 			}
+		}
+		for _, s := range acidIn(c.Recipe.File, &f.scan) {
+			sort(s)
 		}
 		for _, line := range f.citedLines() {
 			own := scanText(line.File.Text[line.Start:line.End])
 			for i := range own.acid {
 				own.acid[i].at += line.Start
 			}
-			for _, m := range acidIn(line.File, &own) {
-				if m.Start >= line.Start && m.End <= line.End {
-					sites = append(sites, m)
+			for _, s := range acidIn(line.File, &own) {
+				if s.Start >= line.Start && s.End <= line.End {
+					sort(s)
 				}
 			}
 		}
-		if len(sites) == 0 {
-			return
+		say := func(spans []source.Span, finding check.Finding) {
+			if len(spans) == 0 {
+				return
+			}
+			finding.Span, finding.Step = spans[0], f.stepAt(spans[0])
+			for _, s := range spans[1:] {
+				finding.Also = append(finding.Also, diag.Site{Span: s, Step: f.stepAt(s)})
+			}
+			found(finding)
 		}
-		first := sites[0]
-		finding := check.Finding{
-			Span: first, Step: f.stepAt(first),
-			Message: "\"" + oneLine(first.Text()) + "\" names work with acid or fluoride. No sheet is made for that, not even a draft.",
-			Help:    "Take it out. To forbid it, say only that, as in \"No acid polish on this glass\".",
+		if len(refused) > 0 {
+			say(refused, check.Finding{
+				Message: "\"" + oneLine(refused[0].Text()) + "\" names work with acid or fluoride. No sheet is made for that, not even a draft.",
+				Help:    "Take it out. To forbid it, say only that, as in \"No acid polish on this glass\".",
+			})
 		}
-		for _, s := range sites[1:] {
-			finding.Also = append(finding.Also, diag.Site{Span: s, Step: f.stepAt(s)})
+		if len(doubtful) > 0 {
+			say(doubtful, check.Finding{
+				Severity: diag.Error,
+				Message:  "\"" + oneLine(doubtful[0].Text()) + "\" may be somebody, and may be hydrofluoric acid.",
+				Help:     "If it is a person, write the name in full. If it is the acid, take it out: no sheet is made for that.",
+			})
 		}
-		found(finding)
+		if len(states) > 0 && !f.lead {
+			say(states, check.Finding{
+				Severity: diag.Warning,
+				Message:  "\"" + oneLine(states[0].Text()) + "\" is how cut lead crystal comes from a factory, and the glass is not written as lead glass.",
+				Help:     "If the piece is cut crystal, write `glass: lead crystal`; if nobody knows, write `glass: unknown`.",
+			})
+		}
 	},
+}
+
+// arrives says whether the span lies in what a surface is when it comes to the
+// bench.
+func (f *safety) arrives(span source.Span) bool {
+	for i := range f.r.Surfaces {
+		from := f.r.Surfaces[i].From.Span
+		if from.Known() && span.File == from.File && span.Start >= from.Start && span.End <= from.End {
+			return true
+		}
+	}
+	return false
 }
 
 // mostSites is how many places one finding lists.
 const mostSites = 20
 
+// acidSite is a place that names acid or fluoride.
+type acidSite struct {
+	source.Span
+	// doubtful is true where it may be somebody's initials, state where it says
+	// how the piece left its factory.
+	doubtful, state bool
+}
+
 // acidIn are the words of a file that name acid or fluoride work and do more
 // than forbid it. The scan is of the same file.
-func acidIn(file *source.File, s *scan) []source.Span {
-	if file == nil || !s.has(signFluor, signAcid, signEtch, signFrost, signHF) {
+func acidIn(file *source.File, s *scan) []acidSite {
+	if file == nil || len(s.acid) == 0 {
 		return nil
 	}
-	var spans []source.Span
+	var sites []acidSite
 	last := -1
 	for _, h := range s.acid {
 		if h.at < last {
 			continue
 		}
-		if len(spans) == mostSites {
+		if len(sites) == mostSites {
 			break
 		}
 		start, end := sentence(file.Text, h.at)
-		words := splitWords(string(file.Text[start:end]))
+		text := string(file.Text[start:end])
+		dots := 0
+		if h.sign == signHF && file.Text[h.at+1] == '.' {
+			// "H.F." is one word, and its full stop ends no sentence.
+			dots = 3
+			if h.at+3 < len(file.Text) && file.Text[h.at+3] == '.' {
+				dots = 4
+				_, end = sentence(file.Text, min(h.at+4, len(file.Text)))
+			}
+			text = string(file.Text[start:h.at]) + "HF  "[:dots] + string(file.Text[h.at+dots:max(end, h.at+dots)])
+		}
+		words := splitWords(text)
 		for i := range words {
 			words[i].start += start
 			words[i].end += start
@@ -81,20 +139,24 @@ func acidIn(file *source.File, s *scan) []source.Span {
 		for i < len(words) && words[i].end <= h.at {
 			i++
 		}
-		if i == len(words) || h.sign == signHF && isInitials(file.Text, start, len(words)) {
+		initials := h.sign == signHF || h.sign == signABF
+		if i == len(words) || initials && isInitials(file.Text, start, len(words)) {
 			continue
 		}
 		from, to, ok := acidTerm(words, i, s.has(signVinegar, signAcetic, signCitric))
 		if !ok {
 			continue
 		}
-		span := file.Span(words[from].start, words[to-1].end)
-		last = span.End
-		if !onlyForbids(words, from, to) && !forbiddenAround(file.Text, start, end, words) {
-			spans = append(spans, span)
+		site := acidSite{Span: file.Span(words[from].start, max(words[to-1].end, h.at+dots))}
+		last = site.End
+		if onlyForbids(words, from, to) || forbiddenAround(file.Text, start, end, words) {
+			continue
 		}
+		site.doubtful = initials && to == i+1 && !substance(words, i)
+		site.state = fromTheFactory(words, from, to)
+		sites = append(sites, site)
 	}
-	return spans
+	return sites
 }
 
 // isInitials says whether the sentence that begins at byte start is a name:
@@ -109,7 +171,7 @@ func isInitials(text []byte, start, words int) bool {
 		return false
 	}
 	switch before[len(before)-1].text {
-	case "approved", "by", "signed", "initials", "checked", "who":
+	case "approved", "by", "signed", "initials", "checked", "who", "approves", "works", "checks", "checker":
 		return true
 	}
 	return false
@@ -125,6 +187,10 @@ var (
 	holding = wordSet("bearing containing doped rich")
 	// weak are the acids called by name that are no refusal.
 	weak = wordSet("citric acetic ethanoic")
+	// weakBehind are those that stand behind the word, in French and Italian.
+	weakBehind = wordSet("citrique acétique citrico acetico")
+	// anyAcid may stand before "acid" and names none.
+	anyAcid = wordSet("organic mild basic")
 	// resisting may stand behind "acid" where nothing is done with it.
 	resisting = wordSet("free resistant resistance proof green yellow rain")
 	// creams are what etches and frosts, beside an acid.
@@ -147,8 +213,14 @@ func acidTerm(words []noteWord, i int, weakNamed bool) (from, to int, ok bool) {
 		return words[n].text
 	}
 	switch {
-	case w == "hf":
-		return i, i + 1, at(i+1) != "free"
+	case w == "hf" || w == "abf":
+		return i, throughCreams(words, i+1), at(i+1) != "free"
+	case strongAcid(w):
+		return i, throughCreams(words, i+1), at(i+1) != "free"
+	case w == "matting" || w == "pickling":
+		return mattingSalt(words, i)
+	case isForeignAcid(w):
+		return i, i + 1, true
 	case strings.Contains(w, "fluor"):
 		for _, harmless := range harmlessFluor {
 			if strings.Contains(w, harmless) {
@@ -164,9 +236,7 @@ func acidTerm(words []noteWord, i int, weakNamed bool) (from, to int, ok bool) {
 		if w == "fluorine" && (holding[at(i+1)] || anyOf(words, "cerium", "ceria")) {
 			return 0, 0, false
 		}
-		for from, to = i, i+1; to < len(words) && (at(to) == "acid" || creams[at(to)]) && words[to].gap == space; to++ {
-		}
-		return from, to, true
+		return i, throughCreams(words, i+1), true
 	case strings.HasPrefix(w, "acid"):
 		return bareAcid(words, i, at, weakNamed)
 	case strings.Contains(w, "acid"):
@@ -185,7 +255,7 @@ func bareAcid(words []noteWord, i int, at func(int) string, weakNamed bool) (fro
 	switch {
 	case words[i].text == "acidic" || words[i].text == "acidity":
 		return 0, 0, false
-	case weak[at(i-1)], resisting[next], at(i-1) == "non" || at(i-1) == "anti":
+	case weak[at(i-1)], weakBehind[next], resisting[next], at(i-1) == "non" || at(i-1) == "anti":
 		return 0, 0, false
 	case next == "or" && at(i+2) == "fluoride" && at(i+3) == "named":
 		return 0, 0, false // this rule's own name
@@ -195,6 +265,9 @@ func bareAcid(words []noteWord, i int, at func(int) string, weakNamed bool) (fro
 	to = i + 1
 	if deeds[next] && words[to].gap == space {
 		return i, i + 2, true
+	}
+	if before := at(i - 1); strings.HasSuffix(before, "ic") && !anyAcid[before] && words[i].gap == space {
+		return i - 1, to, true
 	}
 	if weakNamed || at(i-1) == "lead" || words[i].text == "acid" && at(i-2) == "lead" && at(i-1) == "and" {
 		return 0, 0, false
@@ -239,138 +312,114 @@ func anyOf(words []noteWord, texts ...string) bool {
 	return false
 }
 
-// Words of a ban. A ban on use passes; a ban on one way of using it does not.
-var (
-	banThing = wordSet("no nor neither without avoid")
-	banDeed  = wordSet("never not dont cannot cant mustnt shouldnt wont")
-	// banFill may stand between the negation and the acid.
-	banFill = wordSet("any more other kind kinds sort sorts of the a an with even in by to for such weak strong hot cold dilute " +
-		"hydrofluoric ammonium sodium potassium hydrogen acid fluoride bifluoride difluoride hf etch etching etched frosting frost cream creme paste " +
-		"polish polishing polished dip dipping bath or nor and be glass work commercial mixed here touched be ever")
-	// banVerbs may stand there once, right behind a negation of a deed.
-	banVerbs = wordSet("use used using apply applied applying try put do done allow allowed bring take polish dip etch frost treat reach touch add want keep")
-	// banTail may open what follows the acid in a ban.
-	banTail = wordSet("and or nor on to for here ever anywhere please work works of at in inside is are must may will this at not never")
-	// banBut makes a ban a rule of use.
-	banBut = wordSet("except unless until till without save longer before after while when if where only but instead alone")
-	// banEnd says behind the acid that there is to be none.
-	banEnd = wordSet("forbidden banned prohibited barred never")
-	banNot = wordSet("allowed permitted used done wanted welcome accepted made offered")
-	// banMid may stand between the acid and the end of a ban.
-	banMid = wordSet("is are be must may will shall can work works of any kind on this these that the a glass piece in here house shop studio " +
-		"strictly always ever acid polish polishing etching cream paste fluoride or and nor to all lead crystal")
-)
-
-// onlyForbids says whether the sentence does no more with words from up to to
-// than forbid them.
-func onlyForbids(words []noteWord, from, to int) bool {
-	for j := to; j < len(words); j++ {
-		w := words[j].text
-		if banBut[w] && !((w == "but" || w == "only") && words[j].gap != space) {
-			return false
-		}
-		if (w == "other" || w == "apart") && j+1 < len(words) && (words[j+1].text == "than" || words[j+1].text == "from") {
-			return false
-		}
-	}
-	return (bannedBefore(words, from) && tailOfBan(words, to)) || bannedBehind(words, to)
-}
-
-// bannedBefore says whether a negation right before word i takes it in.
-func bannedBefore(words []noteWord, i int) bool {
-	verb := false
-	for j := i - 1; j >= 0; j-- {
-		w := words[j].text
-		switch {
-		case banDeed[w], banThing[w]:
-			if verb && banThing[w] && w != "nor" {
-				return false
-			}
-			for k := j - 1; (w == "without" || w == "avoid") && k >= 0 && k >= j-4 && words[k+1].gap == space; k-- {
-				if banDeed[words[k].text] || words[k].text == "no" || words[k].text == "nobody" || words[k].text == "nothing" {
-					return false // "never without acid"
-				}
-			}
-			return w != "nor" || j == 0 || bannedBefore(words, j)
-		case w == "do" || w == "must" || w == "should":
-			// "do not": the negation stood behind it, so this is none.
-			return false
-		case banVerbs[w] && !banFill[w], banVerbs[w] && j > 0 && (banDeed[words[j-1].text] || words[j-1].text == "be"):
-			if j == 0 || words[j].gap != space {
-				return false
-			}
-			prev := words[j-1].text
-			if !banDeed[prev] && prev != "be" && prev != "or" && prev != "nor" && prev != "to" {
-				return false
-			}
-			verb = true
-		case banFill[w]:
-		default:
-			return false
-		}
-	}
-	return false
-}
-
-// tailOfBan says whether what stands behind word i leaves the ban a ban.
-func tailOfBan(words []noteWord, i int) bool {
-	return i >= len(words) || words[i].gap != space || banTail[words[i].text]
-}
-
-// bannedBehind says whether the words from i on say that there is to be none.
-func bannedBehind(words []noteWord, i int) bool {
-	for j := i; j < len(words) && j < i+9; j++ {
-		w := words[j].text
-		switch {
-		case banEnd[w] && !(w == "never" && j+1 < len(words) && words[j+1].gap == space && !banNot[words[j+1].text]):
-			return true
-		case w == "not" || w == "never":
-			k := j + 1
-			for k < len(words) && banMid[words[k].text] {
-				k++
-			}
-			return k == len(words) && k > j+1 || k < len(words) && banNot[words[k].text]
-		case !banMid[w]:
-			return false
-		}
-	}
-	return false
-}
-
-// forbiddenAround says whether the sentence stands behind "Not allowed:" or
-// before ": never".
-func forbiddenAround(text []byte, start, end int, words []noteWord) bool {
-	for _, w := range words {
-		if banBut[w.text] {
-			return false
-		}
-	}
-	if start > 0 && text[start-1] == ':' {
-		from, to := sentence(text, max(0, start-2))
-		if onlyBan(splitWords(string(text[from:to]))) {
-			return true
-		}
-	}
-	if end < len(text) && text[end] == ':' && end+2 < len(text) {
-		from, to := sentence(text, end+2)
-		return onlyBan(splitWords(string(text[from:to])))
-	}
-	return false
-}
-
-// onlyBan says whether the words are a ban by themselves: "not allowed here".
-func onlyBan(words []noteWord) bool {
-	ban := false
-	for _, w := range words {
-		switch {
-		case banEnd[w.text] || w.text == "not" || w.text == "no":
-			ban = true
-		case !banNot[w.text] && !banMid[w.text]:
-			return false
-		}
-	}
-	return ban
-}
-
 // oneLine is a text with every run of white space as one space.
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// throughCreams is where the acids and creams end that stand from word i on.
+func throughCreams(words []noteWord, i int) int {
+	for i < len(words) && words[i].gap == space && (words[i].text == "acid" || creams[words[i].text]) {
+		i++
+	}
+	return i
+}
+
+// strongAcids are how words open that name an acid which is neither vinegar,
+// acetic nor citric: acid polish is hydrofluoric acid with sulphuric.
+var strongAcids = []string{
+	"sulphuric", "sulfuric", "sulphamic", "sulfamic", "oxalic", "muriatic", "hydrochlor", "hydrobrom", "nitric", "phosphoric", "vitriol", "h2so4", "hno3", "h3po4", "hcl",
+}
+
+func strongAcid(w string) bool {
+	for _, s := range strongAcids {
+		if strings.HasPrefix(w, s) {
+			return true
+		}
+	}
+	return false
+}
+
+// mattingSalt judges "matting" and "pickling": refused where a salt, a paste or
+// a bath is put to it. Matting with pumice is no acid work.
+func mattingSalt(words []noteWord, i int) (from, to int, ok bool) {
+	for j := i + 1; j < len(words) && j <= i+2 && words[j].gap == space; j++ {
+		if mattingThings[words[j].text] {
+			return i, throughCreams(words, j+1), true
+		}
+	}
+	for j := i - 1; j >= 0 && j >= i-2 && words[j+1].gap == space; j-- {
+		if mattingThings[words[j].text] {
+			return j, i + 1, true
+		}
+	}
+	return 0, 0, false
+}
+
+// mattingThings matt glass, or pickle, by fluoride. A compound or a powder for
+// matting may be an abrasive.
+var mattingThings = wordSet("acid salt salts paste cream bath solution dip liquid fluid gel")
+
+// isForeignAcid says whether a German word names an acid other than vinegar,
+// acetic and citric, or what etches. "Sätze" and "Plätze" only sound like it.
+func isForeignAcid(w string) bool {
+	for _, acid := range []string{"säure", "saeure"} {
+		if strings.Contains(w, acid) {
+			return !strings.HasPrefix(w, "zitronen") && !strings.HasPrefix(w, "citronen") && !strings.HasPrefix(w, "essig")
+		}
+	}
+	if strings.HasPrefix(w, "ätz") || strings.HasPrefix(w, "aetz") {
+		return true
+	}
+	for _, etch := range []string{"mattätz", "mattaetz", "glasätz", "tiefätz", "anätz", "abätz"} {
+		if strings.Contains(w, etch) {
+			return true
+		}
+	}
+	return false
+}
+
+var (
+	// hfNext and hfPrev are what stands beside HF where it is a substance.
+	hfNext = wordSet("acid cream creme crème paste gel solution bath baths liquid fluid compound salt salts powder dip dips dipped kit etch etches etching etched " +
+		"polish polished polishing fume fumes vapour vapor gas soak tank spray burn burns treatment touch touches attack attacks eat eats strength")
+	hfPrev = wordSet("in into with without no some any more take takes took use uses using add adds adding apply dilute diluted concentrated conc strong weak hot cold " +
+		"aqueous pure anhydrous neat let contain contains containing holds smell splash brush")
+)
+
+// substance says whether HF at word i stands where a substance would.
+func substance(words []noteWord, i int) bool {
+	if i+1 < len(words) && words[i+1].gap == space {
+		next := words[i+1].text
+		if hfNext[next] || isDigit(next[0]) {
+			return true
+		}
+	}
+	if i == 0 || words[i].gap != space {
+		return false
+	}
+	return hfPrev[words[i-1].text] || isDigit(words[i-1].text[0]) ||
+		words[i-1].text == "of" && i > 1 && amounts[words[i-2].text]
+}
+
+// amounts may stand before "of HF".
+var amounts = wordSet("drop drops ml bath solution percent g bottle litre liter trace cent rest smell")
+
+// fromTheFactory says whether the words say how the piece left its factory:
+// "was acid polished at the factory before it came". What the shop is to do
+// is never said so.
+func fromTheFactory(words []noteWord, from, to int) bool {
+	if !strings.HasSuffix(words[to-1].text, "ed") || from > 0 && commands[words[from-1].stem] {
+		return false
+	}
+	for i, w := range words {
+		switch w.text {
+		case "factory", "manufacturer", "supplier", "maker", "makers":
+			return true
+		case "came", "arrived", "arrives", "comes", "bought", "received", "supplied":
+			// "comes to bench B" is said of work in the house.
+			if i+1 == len(words) || words[i+1].text != "to" {
+				return true
+			}
+		}
+	}
+	return false
+}

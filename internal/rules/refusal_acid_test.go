@@ -14,51 +14,73 @@ import (
 // practice; "HF", "difluoride" and the like are chemistry.
 func TestAcidNamed(t *testing.T) {
 	refused := map[string][]string{
-		"Dab etching cream on the missed spot.":                       {"etching cream"},
-		"Acid polish the rim for 30 s.":                               {"Acid polish"},
-		"An acid-polished look.":                                      {"acid-polished"},
-		"Dip in hydrofluoric acid.":                                   {"hydrofluoric acid"},
-		"HF 5 %, two minutes.":                                        {"HF"},
-		"Ammonium bifluoride paste, thinly.":                          {"bifluoride paste"},
-		"Stir in hydrogen difluoride.":                                {"difluoride"},
-		"Frosting cream on the base.":                                 {"Frosting cream"},
-		"Frost it with cream from the tub.":                           nil, // see below
-		"Etch the letters with cream.":                                {"Etch the letters with cream"},
-		"Use the paste for etching.":                                  {"paste for etching"},
-		"Soak in acid overnight.":                                     {"acid"},
-		"An oxalic acid bath.":                                        {"acid"},
-		"Muriatic acid takes it off.":                                 {"acid"},
-		"No acid polish except on the rim.":                           {"acid polish"},
-		"Never without etching cream.":                                {"etching cream"},
-		"Do not leave the etching cream on longer than 5 min.":        {"etching cream"},
-		"Never mix etching cream with water.":                         {"etching cream"},
-		"Never let HF touch the skin.":                                {"HF"},
-		"Do not use etching cream with bare hands.":                   {"etching cream"},
-		"No need for haste: the acid dip takes a minute.":             {"acid dip"},
-		"No acid polish. Then acid dip.":                              {"acid dip"},
-		"No acid polish, use etching cream.":                          {"etching cream"},
-		"Not only acid polish but etching cream too.":                 {"acid polish", "etching cream"},
-		"Do not forget the acid dip.":                                 {"acid dip"},
-		"title: Acid polished vase\nstop: Satin.\n":                   {"Acid polished"},
-		"- Step one.\n- Acid\n  polish.\n":                            {"Acid\n  polish"},
-		"No acid polish until the lead agrees.":                       {"acid polish"},
-		"Soak in vinegar, then acid polish.":                          {"acid polish"},
-		"Brush on the hydroﬂuoric paste.":                             {"hydroﬂuoric paste"},
-		"checked: rinse with HF first":                                {"HF"},
-		"sodium fluoride, 20 g":                                       {"fluoride"},
-		"Etchant from the cupboard.":                                  {"Etchant"},
-		"Use **etching** cream.":                                      {"etching** cream"},
-		"Never use it dry. Etching paste is on shelf B.":              {"Etching paste"},
-		"The acid bath stands outside; no visitors.":                  {"acid"},
-		"Hexafluorosilicic acid is in the cupboard.":                  {"Hexafluorosilicic acid"},
-		"Acid polishing is not done before the satin.":                {"Acid polishing"},
-		"![The tub](pictures/etching-cream.png)":                      {"etching-cream"},
-		"It is not clear whether acid polish was used.":               {"acid polish"},
-		"No etching cream alone: two people.":                         {"etching cream"},
-		"Never work alone with HF.":                                   {"HF"},
-		"Etching and frosting creams are in the locked cupboard.":     {"Etching and frosting"}, // any span
-		"A test piece shows what etching cream does; do not copy it.": {"etching cream"},
-		"Glass that is too hard for etching cream takes HF.":          {"etching cream", "HF"},
+		"Dab etching cream on the missed spot.":        {"etching cream"},
+		"Acid polish the rim for 30 s.":                {"Acid polish"},
+		"An acid-polished look.":                       {"acid-polished"},
+		"Dip in hydrofluoric acid.":                    {"hydrofluoric acid"},
+		"HF 5 %, two minutes.":                         {"HF"},
+		"Ammonium bifluoride paste, thinly.":           {"bifluoride paste"},
+		"Stir in hydrogen difluoride.":                 {"difluoride"},
+		"Frosting cream on the base.":                  {"Frosting cream"},
+		"Frost it with cream from the tub.":            nil, // see below
+		"Etch the letters with cream.":                 {"Etch the letters with cream"},
+		"Use the paste for etching.":                   {"paste for etching"},
+		"Soak in acid overnight.":                      {"acid"},
+		"An oxalic acid bath.":                         {"oxalic acid bath"},
+		"Muriatic acid takes it off.":                  {"Muriatic acid"},
+		"H.F. dip for ten seconds.":                    {"H.F. dip"},
+		"Dip it in H.F.":                               {"H.F."},
+		"An HF etch.":                                  {"HF"},
+		"Rub it with 5 % HF.":                          {"HF"},
+		"Soak in vinegar. Then dilute sulphuric acid.": {"sulphuric acid"},
+		"Soak in vinegar. Then formic acid.":           {"formic acid"},
+		"A splash of sulfuric.":                        {"sulfuric"},
+		"Oxalic, 5 g to the litre.":                    {"Oxalic"},
+		"Phosphoric or hydrochloric acid.":             {"Phosphoric", "hydrochloric acid"},
+		"Nitric acid for the silver.":                  {"Nitric acid"},
+		"ABF paste, thinly.":                           {"ABF paste"},
+		"Lower it into the matting salt bath.":         {"matting salt bath"},
+		"Frosting salts on the base.":                  {"Frosting salts"},
+		"Pickling paste from the metal shop.":          {"Pickling paste"},
+		"In Flusssäure tauchen.":                       {"Flusssäure"},
+		"Fluorwasserstoff":                             {"Fluorwasserstoff"},
+		"MATTÄTZEN.":                                   {"MATTÄTZEN"},
+		"Ätzpaste auftragen, Sätze spülen.":            {"Ätzpaste"},
+		"acido fluoridrico":                            {"acido", "fluoridrico"},
+		"acide fluorhydrique":                          {"acide", "fluorhydrique"},
+		"Vinegar first. The rim was acid polished before it came to bench B, at bench C.": {"acid polished"},
+		"Acid polish it as the factory did.":                                              {"Acid polish"},
+		"No acid polish except on the rim.":                                               {"acid polish"},
+		"Never without etching cream.":                                                    {"etching cream"},
+		"Do not leave the etching cream on longer than 5 min.":                            {"etching cream"},
+		"Never mix etching cream with water.":                                             {"etching cream"},
+		"Never let HF touch the skin.":                                                    {"HF"},
+		"Do not use etching cream with bare hands.":                                       {"etching cream"},
+		"No need for haste: the acid dip takes a minute.":                                 {"acid dip"},
+		"No acid polish. Then acid dip.":                                                  {"acid dip"},
+		"No acid polish, use etching cream.":                                              {"etching cream"},
+		"Not only acid polish but etching cream too.":                                     {"acid polish", "etching cream"},
+		"Do not forget the acid dip.":                                                     {"acid dip"},
+		"title: Acid polished vase\nstop: Satin.\n":                                       {"Acid polished"},
+		"- Step one.\n- Acid\n  polish.\n":                                                {"Acid\n  polish"},
+		"No acid polish until the lead agrees.":                                           {"acid polish"},
+		"Soak in vinegar, then acid polish.":                                              {"acid polish"},
+		"Brush on the hydroﬂuoric paste.":                                                 {"hydroﬂuoric paste"},
+		"checked: rinse with HF first":                                                    {"HF"},
+		"sodium fluoride, 20 g":                                                           {"fluoride"},
+		"Etchant from the cupboard.":                                                      {"Etchant"},
+		"Use **etching** cream.":                                                          {"etching** cream"},
+		"Never use it dry. Etching paste is on shelf B.":                                  {"Etching paste"},
+		"The acid bath stands outside; no visitors.":                                      {"acid"},
+		"Hexafluorosilicic acid is in the cupboard.":                                      {"Hexafluorosilicic acid"},
+		"Acid polishing is not done before the satin.":                                    {"Acid polishing"},
+		"![The tub](pictures/etching-cream.png)":                                          {"etching-cream"},
+		"It is not clear whether acid polish was used.":                                   {"acid polish"},
+		"No etching cream alone: two people.":                                             {"etching cream"},
+		"Never work alone with HF.":                                                       {"HF"},
+		"Etching and frosting creams are in the locked cupboard.":                         {"Etching and frosting"}, // any span
+		"A test piece shows what etching cream does; do not copy it.":                     {"etching cream"},
+		"Glass that is too hard for etching cream takes HF.":                              {"etching cream", "HF"},
 	}
 	delete(refused, "Frost it with cream from the tub.")
 	delete(refused, "Etching and frosting creams are in the locked cupboard.")
@@ -106,8 +128,35 @@ func TestAcidNamed(t *testing.T) {
 		"approved: HF\nreview: 2027-01-01\n",
 		"  - {lamp: 20 mm, by: HF, dated: 2026-01-01}",
 		"cautions: [lead and acid, acid soak]",
+		"It was acid polished at the factory before it came.",
+		"The bowl came acid-polished.",
+		"No sulphuric or nitric acid here.",
+		"No matting salts on this glass.",
+		"Matting with pumice, then a paste of cerium.",
+		"Matting compound 2F.",
+		"Zwei Sätze Plätze schätzen. Zitronensäure, 50 g.",
+		"acide citrique, 50 g",
+		"Lemon juice for an hour.",
+		"Ask HF about this.",
+		"HF decides, H.F. signs.",
 	} {
 		assert.Empty(t, acidWords(text), text)
+	}
+}
+
+// Two letters that may be a person are asked about: common practice.
+func TestInitialsAreAskedAbout(t *testing.T) {
+	for text, want := range map[string]bool{
+		"Ask HF about this.": true, "HF decides.": true, "Ask H.F. about this.": true, "See ABF in the office.": true,
+		"approved: HF\n": false, "No HF here.": false, "HF-free.": false, "An HF bath.": false,
+	} {
+		f := source.New("x.md", []byte(text))
+		s := scanText(f.Text)
+		got := false
+		for _, site := range acidIn(f, &s) {
+			got = got || site.doubtful
+		}
+		assert.Equal(t, want, got, text)
 	}
 }
 
@@ -116,7 +165,9 @@ func acidWords(text string) []string {
 	s := scanText(f.Text)
 	var words []string
 	for _, span := range acidIn(f, &s) {
-		words = append(words, span.Text())
+		if !span.doubtful && !span.state {
+			words = append(words, span.Text())
+		}
 	}
 	return words
 }

@@ -207,7 +207,7 @@ func namesAcid(file *source.File) bool {
 		return known.(bool)
 	}
 	s := scanText(file.Text)
-	names := s.has(signFluor, signAcid, signEtch, signFrost, signHF)
+	names := len(s.acid) > 0
 	acidFiles.Store(file, names)
 	return names
 }

@@ -316,3 +316,16 @@ func TestAMistypedTopicIsNotAlsoMissing(t *testing.T) {
 		assert.Equal(t, missing, found, cautions)
 	}
 }
+
+// How a piece left its factory is no work of the shop, but cut crystal that was
+// acid-polished is lead glass; common practice.
+func TestAcidPolishedAtTheFactory(t *testing.T) {
+	step := aStep("Smooth the face", "Abrasive: resin diamond pad 325 mesh", "Machine: flat lap, 300 mm at 150 rpm", "Water: flood")
+	for glass, want := range map[string]diag.Severity{"lead crystal": 0, "unknown": 0, "soda-lime": diag.Warning} {
+		assert.Equal(t, want, severities(contextOf(t, "", piece{glass: glass, from: "acid polished", steps: step}.text()))["acid-or-fluoride-named"], glass)
+		told := piece{glass: glass, lead: "The bowl was acid polished at the factory before it came.", steps: step}.text()
+		assert.Equal(t, want, severities(contextOf(t, "", told))["acid-or-fluoride-named"], glass)
+	}
+	asked := piece{lead: "Ask HF about this.", steps: step}.text()
+	assert.Equal(t, diag.Error, severities(contextOf(t, "", asked))["acid-or-fluoride-named"])
+}

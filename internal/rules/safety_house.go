@@ -50,8 +50,17 @@ func houseWords(h *trade.House) diag.List {
 		return list
 	}
 	s := scanText(h.File.Text)
-	for _, span := range acidIn(h.File, &s) {
-		if inCaution(h, span) {
+	for _, site := range acidIn(h.File, &s) {
+		span := site.Span
+		if inCaution(h, span) || site.state {
+			continue
+		}
+		if site.doubtful {
+			list.Add(diag.Diagnostic{
+				Rule: acidNamed.ID, Severity: diag.Error, Concern: acidNamed.Concern, Span: span,
+				Message: "\"" + oneLine(span.Text()) + "\" in the shop file may be somebody, and may be hydrofluoric acid.",
+				Help:    "If it is a person, write the name in full. If it is the acid, take it out: no sheet is made for that.",
+			})
 			continue
 		}
 		list.Add(diag.Diagnostic{

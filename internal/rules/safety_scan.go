@@ -10,6 +10,10 @@ const (
 	signAcid
 	signEtch
 	signFrost
+	signStrong
+	signMatting
+	signForeign
+	signABF
 	signHF
 	signVinegar
 	signAcetic
@@ -41,7 +45,12 @@ var signWords = [...]struct {
 	sign sign
 }{
 	{"fluor", signFluor}, {"ﬂuor", signFluor}, {"acid", signAcid}, {"etch", signEtch}, {"frosting", signFrost}, {"frosted", signFrost},
-	{"hf", signHF}, {"vinegar", signVinegar}, {"acetic", signAcetic}, {"citric", signCitric},
+	{"sulphuric", signStrong}, {"sulfuric", signStrong}, {"sulphamic", signStrong}, {"sulfamic", signStrong}, {"oxalic", signStrong},
+	{"muriatic", signStrong}, {"hydrochlor", signStrong}, {"hydrobrom", signStrong}, {"nitric", signStrong}, {"phosphoric", signStrong},
+	{"vitriol", signStrong}, {"h2so4", signStrong}, {"hno3", signStrong}, {"h3po4", signStrong}, {"hcl", signStrong},
+	{"matting", signMatting}, {"pickling", signMatting}, {"säure", signForeign}, {"sÄure", signForeign}, {"saeure", signForeign},
+	{"ätz", signForeign}, {"Ätz", signForeign}, {"aetz", signForeign},
+	{"abf", signABF}, {"hf", signHF}, {"h.f", signHF}, {"vinegar", signVinegar}, {"essig", signVinegar}, {"lemon juice", signCitric}, {"acetic", signAcetic}, {"citric", signCitric},
 	{"cleaner", signCleaner}, {"remover", signRemover}, {"descal", signDescale}, {"dissolver", signDissolver},
 	{"glove", signGlove}, {"gauntlet", signGlove}, {"putty powder", signPutty}, {"laser", signLaser},
 	{"linseed", signOil}, {"tung oil", signOil}, {"anneal", signAnneal}, {"sand", signSand}, {"divest", signDivest},
@@ -106,7 +115,7 @@ func scanText(text []byte) scan {
 		}
 		for _, n := range pairWords[k-1] {
 			w := &signWords[n]
-			if !openFold(text[i:], w.stem) || w.sign == signHF && !wholeWord(text, i, 2) {
+			if !openFold(text[i:], w.stem) || (w.sign == signHF || w.sign == signABF) && !wholeWord(text, i, len(w.stem)) {
 				continue
 			}
 			s.count[w.sign]++
