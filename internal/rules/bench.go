@@ -191,6 +191,15 @@ func machineName(m trade.MachineUse) string {
 	return m.Kind.Name
 }
 
+// aMachine is a machine for a sentence, with its article: "a flat lap", "the
+// flat lap LAP4".
+func aMachine(m trade.MachineUse) string {
+	if m.Unit != nil {
+		return "the " + machineName(m)
+	}
+	return article(machineName(m))
+}
+
 // machineKey tells one machine from another; "" where none is written.
 func machineKey(m trade.MachineUse) string {
 	switch {
@@ -254,30 +263,38 @@ func nearSize(a, b float64) bool {
 }
 
 // heldAlike says whether one of two abrasives can take the other's place at the
-// bench: both loose, or both the same kind of tool. Discs and pads lie on one
-// lap.
+// bench: the same loose grain, or the same kind of tool. Discs and pads lie on
+// one lap.
 func heldAlike(a, b trade.Abrasive) bool {
 	if loose(a) || loose(b) || a.Tool == nil || b.Tool == nil {
-		return loose(a) && loose(b)
+		return loose(a) && loose(b) && a.Family == b.Family
 	}
 	onLap := func(t *trade.Tool) bool { return t.Name == "disc" || t.Name == "pad" }
 	return a.Tool.Name == b.Tool.Name || onLap(a.Tool) && onLap(b.Tool)
 }
 
 // stockBetween are up to three lines of the house's stock, coarse to fine,
-// that lie between two grains and are held as the finer one is.
-func stockBetween(h *trade.House, coarse float64, fine *process.Work) []string {
+// that lie between two grains and are held as one of the two is. What is kept
+// for the blast cabinet is none of them.
+func stockBetween(c *check.Context, before, w *process.Work) []string {
 	type line struct {
 		code  string
 		grain float64
 	}
+	blast := map[string]bool{}
+	for i := range c.Recipe.Steps {
+		if s := &c.Recipe.Steps[i]; blasting(s) && s.Bench.OK {
+			blast[s.Bench.Value.Bench.Name] = true
+		}
+	}
 	var lines []line
-	for code, s := range h.Stock {
+	for code, s := range c.House.Stock {
 		g := process.Grain(s.Abrasive)
-		if s.Retired || !heldAlike(s.Abrasive, fine.Abrasive) || s.Abrasive.Family == nil || s.Abrasive.Family.Work != trade.Grind {
+		alike := heldAlike(s.Abrasive, before.Abrasive) || heldAlike(s.Abrasive, w.Abrasive)
+		if s.Retired || !alike || s.FreeSilica >= 0 || blast[s.Bench] || !isWork(s.Abrasive, trade.Grind) {
 			continue
 		}
-		if g < coarse && g > fine.Grain && !nearSize(g, coarse) && !nearSize(g, fine.Grain) {
+		if g < before.Grain && g > w.Grain && !nearSize(g, before.Grain) && !nearSize(g, w.Grain) {
 			lines = append(lines, line{code, g})
 		}
 	}

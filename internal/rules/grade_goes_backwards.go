@@ -30,7 +30,7 @@ const (
 )
 
 func checkBackwards(c *check.Context, found func(check.Finding)) {
-	var faults together[after]
+	var faults together
 	for i := range c.Plan.Chains {
 		chain := &c.Plan.Chains[i]
 		if untouched(chain.Surface) {
@@ -38,7 +38,7 @@ func checkBackwards(c *check.Context, found func(check.Finding)) {
 		}
 		backwards(c, chain, &faults)
 	}
-	faults.tell(found, func(key after, s several, before, w *process.Work) check.Finding {
+	faults.tell(found, func(key fault, s several, before, w *process.Work) check.Finding {
 		f := check.Finding{Help: "Swap the two steps. If it is meant, write `Surface: " + s.names() + " (rework: the reason)`."}
 		switch key.kind {
 		case undone:
@@ -55,7 +55,7 @@ func checkBackwards(c *check.Context, found func(check.Finding)) {
 
 // backwards walks one chain and remembers the last work of each lap class, and
 // the last of the polishing kinds.
-func backwards(c *check.Context, chain *process.Chain, faults *together[after]) {
+func backwards(c *check.Context, chain *process.Chain, faults *together) {
 	last := map[trade.LapClass]*process.Work{}
 	var shine *process.Work
 	for i := range chain.Works {
@@ -73,16 +73,16 @@ func backwards(c *check.Context, chain *process.Chain, faults *together[after]) 
 		switch {
 		case quiet:
 		case w.Class != "" && before != nil && coarser(before, w):
-			faults.add(afterOf(before, w, sameLap), chain.Surface, before, w)
+			faults.add(faultOf(before, w, sameLap), chain.Surface, before, w)
 		case shine != nil && undoes(c.House, shine, w):
 			if !pastStop(c.House, chain, i) {
-				faults.add(afterOf(shine, w, undone), chain.Surface, shine, w)
+				faults.add(faultOf(shine, w, undone), chain.Surface, shine, w)
 			}
 			// What follows is held against the step that went back.
 			clear(last)
 			shine = nil
 		case other != nil && farCoarser(other, w):
-			faults.add(afterOf(other, w, acrossLap), chain.Surface, other, w)
+			faults.add(faultOf(other, w, acrossLap), chain.Surface, other, w)
 			clear(last)
 		}
 		last[w.Class] = w

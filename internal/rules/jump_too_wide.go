@@ -25,31 +25,38 @@ func checkJump(c *check.Context, found func(check.Finding)) {
 	if limit.Value <= 0 {
 		return
 	}
+	var faults together
 	for i := range c.Plan.Chains {
 		chain := &c.Plan.Chains[i]
-		area := areaOf(chain.Surface)
-		if area <= outcomes().largeFace {
+		if areaOf(chain.Surface) <= outcomes().largeFace {
 			continue
 		}
 		neighbours(chain, func(before, w *process.Work) {
-			if w.Rework || !wide(before, w, limit.Value) {
-				return
+			if !w.Rework && wide(before, w, limit.Value) {
+				faults.add(faultOf(before, w, ""), chain.Surface, before, w)
 			}
-			f := check.Finding{
-				Span: abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
-				Message: "Step " + itoa(w.Step.Number) + " goes from " + grainOf(before) + " to " + grainOf(w) + " on " + the(chain.Surface) + ", " +
-					figure(area) + " cm². That is " + figure(before.Grain/w.Grain) + " times finer in one step; " + whoseLimit(limit) + " is " + figure(limit.Value) + ".",
-				Help: "Put a grade between the two, or expect lines at the polish.",
-			}
-			if between := stockBetween(c.House, before.Grain, w); len(between) > 0 {
-				f.Help = "Put a grade between the two. In the stock are " + listed(between, "and") + "."
-				if len(between) == 1 {
-					f.Help = "Put " + between[0] + " from the stock between the two."
-				}
-			}
-			found(f)
 		})
 	}
+	faults.tell(found, func(_ fault, s several, before, w *process.Work) check.Finding {
+		faces := make([]string, len(s))
+		for i, one := range s {
+			faces[i] = the(one) + ", " + figure(areaOf(one)) + " cm²"
+		}
+		f := check.Finding{
+			Message: "Step " + itoa(w.Step.Number) + " goes from " + grainOf(before) + " to " + grainOf(w) + " on " + listed(faces, "and") + ". That is " +
+				figure(before.Grain/w.Grain) + " times finer in one step; " + whoseLimit(limit) + " is " + figure(limit.Value) + ".",
+			Help: "Put a grade between the two, or expect lines at the polish.",
+		}
+		between := stockBetween(c, before, w)
+		switch len(between) {
+		case 0:
+		case 1:
+			f.Help = "Put " + between[0] + " from the stock between the two."
+		default:
+			f.Help = "Put a grade between the two. In the stock are " + listed(between, "and") + "."
+		}
+		return f
+	})
 }
 
 func whoseLimit(l trade.Limit) string {

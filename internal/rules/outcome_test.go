@@ -85,6 +85,8 @@ func TestWhatAPolishMayFollow(t *testing.T) {
 		{"a 325 mesh resin pad", trade.Resin, 44, true, false},
 		{"a 220 mesh resin pad", trade.Resin, 65, false, false},
 		{"a 1200 mesh plated disc", trade.Plated, 12, false, true},
+		{"a 500 mesh plated disc, fine enough by its number", trade.Plated, 33, false, true},
+		{"a 325 mesh plated disc", trade.Plated, 45, false, false},
 		{"a 60 mesh plated disc", trade.Plated, 250, false, false},
 		{"a grain nobody knows", trade.Loose, 0, true, false},
 	} {

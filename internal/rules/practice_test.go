@@ -113,12 +113,12 @@ func TestCommonPractice(t *testing.T) {
 		{
 			"after loose silicon carbide: pumice on horsehair, then cerium on felt", "polish-from-too-coarse",
 			pieceOf("convex", "as cast", "bright polish", grind("silicon carbide F220"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
-			pieceOf("convex", "as cast", "bright polish", grind("silicon carbide F220"), loose("pumice 2F", brush, onLathe, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+			pieceOf("convex", "as cast", "bright polish", grind("silicon carbide F400"), loose("pumice 2F", brush, onLathe, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
 		},
 		{
 			"after loose silicon carbide: pumice on cork, then cerium on felt", "polish-from-too-coarse",
 			pieceOf("flat", "as cast", "bright polish", grind("silicon carbide F220"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
-			pieceOf("flat", "as cast", "bright polish", grind("silicon carbide F220"), loose("pumice 2F", cork, onLap, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+			pieceOf("flat", "as cast", "bright polish", grind("silicon carbide F400"), loose("pumice 2F", cork, onLap, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
 		},
 		{
 			"F400 is fine enough for cerium, P400 is not", "polish-from-too-coarse",

@@ -19,20 +19,22 @@ var sameSizeTwice = check.Rule{
 }
 
 func checkSameSize(c *check.Context, found func(check.Finding)) {
+	var faults together
 	for i := range c.Plan.Chains {
 		chain := &c.Plan.Chains[i]
 		neighbours(chain, func(before, w *process.Work) {
-			if w.Rework || !twice(before, w) {
-				return
+			if !w.Rework && twice(before, w) {
+				faults.add(faultOf(before, w, ""), chain.Surface, before, w)
 			}
-			found(check.Finding{
-				Span: abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
-				Message: "Step " + itoa(w.Step.Number) + " works " + the(chain.Surface) + " with " + grainOf(w) + ", and " + stepNo(before.Step) +
-					" has worked it with " + grainOf(before) + ". That is one size under two names.",
-				Help: "Take one of the two out, or write the grade that was meant.",
-			})
 		})
 	}
+	faults.tell(found, func(_ fault, s several, before, w *process.Work) check.Finding {
+		return check.Finding{
+			Message: "Step " + itoa(w.Step.Number) + " works " + s.the() + " with " + grainOf(w) + ", and " + stepNo(before.Step) +
+				" has worked " + s.them() + " with " + grainOf(before) + ". That is one size under two names.",
+			Help: "Take one of the two out, or write the grade that was meant.",
+		}
+	})
 }
 
 // twice says whether two works are one grain under two names.

@@ -45,13 +45,20 @@ func (s several) names() string {
 func (s several) first() string { return s[0].Name.Value }
 
 // together gathers what is alike but for the surface, so that one step on two
-// surfaces is spoken of once. The key tells one fault from another.
-type together[K comparable] struct {
-	order []K
-	all   map[K]*alikeWork
+// surfaces is spoken of once.
+type together struct {
+	order []fault
+	all   map[fault]*alike
 }
 
-type alikeWork struct {
+// fault tells one fault from another: by the step, the one before it, what is
+// wrong and what else it is said with.
+type fault struct {
+	step, before int
+	kind, words  string
+}
+
+type alike struct {
 	surfaces several
 	w        *process.Work
 	before   *process.Work
@@ -59,13 +66,13 @@ type alikeWork struct {
 
 // add says that the work w brings the fault of the key to a surface, after
 // another work where there is one.
-func (t *together[K]) add(key K, s *recipe.Surface, before, w *process.Work) {
+func (t *together) add(key fault, s *recipe.Surface, before, w *process.Work) {
 	if t.all == nil {
-		t.all = map[K]*alikeWork{}
+		t.all = map[fault]*alike{}
 	}
 	have := t.all[key]
 	if have == nil {
-		have = &alikeWork{w: w, before: before}
+		have = &alike{w: w, before: before}
 		t.all[key] = have
 		t.order = append(t.order, key)
 	}
@@ -74,7 +81,7 @@ func (t *together[K]) add(key K, s *recipe.Surface, before, w *process.Work) {
 
 // tell reports every fault once. The finding stands at the step's abrasive
 // where say names no place.
-func (t *together[K]) tell(found func(check.Finding), say func(key K, s several, before, w *process.Work) check.Finding) {
+func (t *together) tell(found func(check.Finding), say func(key fault, s several, before, w *process.Work) check.Finding) {
 	for _, key := range t.order {
 		one := t.all[key]
 		f := say(key, one.surfaces, one.before, one.w)
@@ -86,15 +93,9 @@ func (t *together[K]) tell(found func(check.Finding), say func(key K, s several,
 	}
 }
 
-// after tells faults apart by the step and the one before it.
-type after struct {
-	step, before int
-	kind         string
-}
-
-// afterOf is the key of two works; before may be nil.
-func afterOf(before, w *process.Work, kind string) after {
-	key := after{step: w.Step.Number, kind: kind}
+// faultOf is the fault of a work after another; before may be nil.
+func faultOf(before, w *process.Work, kind string) fault {
+	key := fault{step: w.Step.Number, kind: kind}
 	if before != nil {
 		key.before = before.Step.Number
 	}

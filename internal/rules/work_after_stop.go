@@ -20,51 +20,51 @@ var workAfterStop = check.Rule{
 	Bad:    "Abrasive: cerium oxide 1.5 µm   (on a face that stops at satin)",
 	Good:   "- {name: face, shape: relief, to: lustre}   (if the shine is wanted)",
 	Check: func(c *check.Context, found func(check.Finding)) {
+		var brighter, duller together
 		for i := range c.Plan.Chains {
 			chain := &c.Plan.Chains[i]
-			beyond(c, chain, found)
 			for j := range chain.Works {
-				if w := &chain.Works[j]; pastStop(c.House, chain, j) {
-					found(check.Finding{
-						Span: abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
-						Message: "Step " + itoa(w.Step.Number) + " works " + the(chain.Surface) + " with " + nameOf(w.Abrasive) + " after it had come to its stop, " +
-							stopOf(chain.Surface).Name + ".",
-						Help: "Put this step before the last one on " + the(chain.Surface) + ". If it is meant, write `Surface: " + chain.Surface.Name.Value + " (rework: the reason)`.",
-					})
+				w := &chain.Works[j]
+				if isBeyond(c.House, chain, w) {
+					brighter.add(faultOf(nil, w, stopOf(chain.Surface).Name), chain.Surface, nil, w)
+				}
+				if pastStop(c.House, chain, j) {
+					duller.add(faultOf(nil, w, stopOf(chain.Surface).Name), chain.Surface, nil, w)
 				}
 			}
 		}
+		brighter.tell(found, func(key fault, s several, _, w *process.Work) check.Finding {
+			_, dull, _ := outcomes().ranks(c.House, w)
+			f := check.Finding{
+				Message: "Step " + itoa(w.Step.Number) + " puts " + nameOf(w.Abrasive) + carriedBy(w) + " on " + s.the() + ", which " + s.verb("stops", "stop") + " at " + key.kind +
+					". It leaves " + dull.Name + " or brighter.",
+				Help: "Take the step out, or write `to: " + dull.Name + "` if that is what is wanted.",
+			}
+			if isWork(w.Abrasive, trade.Prepolish) {
+				// Pumice only softens a ground face; cerium cannot be taken back.
+				f.Severity = diag.Warning
+			}
+			return f
+		})
+		duller.tell(found, func(key fault, s several, _, w *process.Work) check.Finding {
+			return check.Finding{
+				Message: "Step " + itoa(w.Step.Number) + " works " + s.the() + " with " + nameOf(w.Abrasive) + " after " + s.verb("it had come to its", "they had come to their") + " stop, " + key.kind + ".",
+				Help:    "Put this step before the last one on " + s.the() + ". If it is meant, write `Surface: " + s.names() + " (rework: the reason)`.",
+			}
+		})
 		afterStopStep(c, found)
 	},
 }
 
-// beyond finds a work that leaves the surface brighter than its stop, whatever
-// comes before it.
-func beyond(c *check.Context, chain *process.Chain, found func(check.Finding)) {
+// isBeyond says whether a work leaves the surface brighter than its stop,
+// whatever comes before it.
+func isBeyond(h *trade.House, chain *process.Chain, w *process.Work) bool {
 	stop := stopOf(chain.Surface)
-	if stop == nil || stop.Rank == 0 {
-		return
+	if stop == nil || stop.Rank == 0 || !live(w) || w.Rework || isWork(w.Abrasive, trade.Grind) {
+		return false
 	}
-	for i := range chain.Works {
-		w := &chain.Works[i]
-		if !live(w) || w.Rework || isWork(w.Abrasive, trade.Grind) {
-			continue
-		}
-		if _, dull, ok := outcomes().ranks(c.House, w); ok && dull.Rank > stop.Rank {
-			severity := diag.Error
-			if isWork(w.Abrasive, trade.Prepolish) {
-				// Pumice only softens a ground face; cerium cannot be taken back.
-				severity = diag.Warning
-			}
-			found(check.Finding{
-				Severity: severity,
-				Span:     abrasiveSpan(w.Step), Step: w.Step.Number, Surface: chain.Surface.Name.Value,
-				Message: "Step " + itoa(w.Step.Number) + " puts " + nameOf(w.Abrasive) + carriedBy(w) + " on " + the(chain.Surface) + ", which" + verb(chain.Surface, " stops", " stop") + " at " + stop.Name +
-					". It leaves " + dull.Name + " or brighter.",
-				Help: "Take the step out, or write `to: " + dull.Name + "` if that is what is wanted.",
-			})
-		}
-	}
+	_, dull, ok := outcomes().ranks(h, w)
+	return ok && dull.Rank > stop.Rank
 }
 
 // pastStop says whether the n-th work of a chain takes a surface that had
