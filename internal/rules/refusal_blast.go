@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"strings"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/source"
@@ -15,25 +17,105 @@ var sandAsBlastMedia = check.Rule{
 	Title:  "No sheet is made for blasting with sand or anything else that holds 1 % or more of free silica.",
 	Why:    "Sand breaks to dust that scars the lungs for good. In Great Britain it has been forbidden for blasting for decades.",
 	Source: "COSHH Schedule 2; HSE OC 273/18 (1 % free silica); seen second-hand",
-	Quiet:  "the medium is garnet sand, silica-free, or holds less than 1 % by its stock line",
+	Quiet:  "the medium is garnet sand, silica-free, or holds less than 1 % by its stock line; to sand is no sand, and a surface that came sandblasted is no work of this recipe",
 	Bad:    "Abrasive: play sand   (Machine: blast cabinet)",
 	Good:   "Abrasive: aluminium oxide F120   (Machine: blast cabinet)",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
+		said := map[int]bool{}
+		say := func(span source.Span, step int, what string) {
+			if said[step] {
+				return
+			}
+			said[step] = true
+			found(check.Finding{
+				Span: span, Step: step,
+				Message: capital(what) + " in a blast makes dust of free silica, which scars the lungs. No sheet is made for that, not even a draft.",
+				Help:    "Change the medium: aluminium oxide, silicon carbide, or garnet with less than 1 % free silica by its data sheet.",
+			})
+		}
 		for i := range f.steps {
 			s := &f.steps[i]
 			if !s.blast {
 				continue
 			}
 			if span, what, ok := f.sandIn(s); ok {
-				found(check.Finding{
-					Span: span, Step: s.s.Number,
-					Message: capital(what) + " in a blast cabinet makes dust of free silica, which scars the lungs. No sheet is made for that, not even a draft.",
-					Help:    "Change the medium: aluminium oxide, silicon carbide, or garnet with less than 1 % free silica by its data sheet.",
-				})
+				say(span, s.s.Number, what)
 			}
 		}
+		f.blastsWith(signSand, func(words []noteWord, i int, span source.Span) {
+			if from, ok := sandNamed(words, i); ok {
+				what := ""
+				for _, w := range words[from : i+1] {
+					what += " " + w.text
+				}
+				say(span, f.stepAt(span), what[1:])
+			}
+		})
 	},
+}
+
+// blastsWith looks at every sentence outside the front matter's keys that
+// speaks of blasting and of the sign as a word by itself: words is the sentence
+// and i the word. What is forbidden, or kept out, is left out.
+func (f *safety) blastsWith(what sign, look func(words []noteWord, i int, span source.Span)) {
+	for _, h := range f.scan.hits {
+		if h.sign != what || !f.told(h.at) {
+			continue
+		}
+		start, end := sentence(f.r.File.Text, h.at)
+		words := readNote(string(f.r.File.Text[start:end])).words
+		blast := false
+		for i := range words {
+			w := words[i].text
+			blast = blast || strings.HasPrefix(w, "blast") || strings.HasPrefix(w, "sandblast") || strings.HasPrefix(w, "shotblast")
+		}
+		for i := 0; blast && i < len(words); i++ {
+			if words[i].start+start == h.at && words[i].mood == plain && !keptAway(words, i) {
+				look(words, i, f.r.File.Span(h.at, words[i].end+start))
+			}
+		}
+	}
+}
+
+// keptAway says whether the sentence keeps word i out of something or takes it
+// off: "keep sand out of the cabinet", "wash the sand off".
+func keptAway(words []noteWord, i int) bool {
+	for j := i + 1; j < len(words) && j <= i+3 && words[j].gap != fullStop; j++ {
+		switch words[j].text {
+		case "out", "away", "off":
+			return true
+		}
+	}
+	return false
+}
+
+// sandNamed says whether word i is sand as a medium, and where its name begins:
+// "beach sand", "blast with clean sand". Sand is a verb too.
+func sandNamed(words []noteWord, i int) (from int, ok bool) {
+	if words[i].text != "sand" || i == 0 || words[i].gap != space {
+		return 0, false
+	}
+	if i+1 < len(words) && words[i+1].text == "free" {
+		return 0, false
+	}
+	before := words[i-1].text
+	if noSand[before] {
+		return 0, false
+	}
+	if sands[before] && before != "fine" && before != "coarse" && before != "dried" && before != "sharp" && before != "blast" && before != "blasting" {
+		return i - 1, true
+	}
+	for j := i - 1; j >= 0 && j >= i-4 && words[j+1].gap == space; j-- {
+		if noSand[words[j].text] || words[j].text == "free" {
+			return 0, false
+		}
+		switch words[j].text {
+		case "with", "using", "use", "of", "load", "fill":
+			return j + 1, true
+		}
+	}
+	return 0, false
 }
 
 // quartzSand is the family of the trade tables that is never blasted with.
@@ -62,7 +144,7 @@ func (f *safety) sandIn(s *stepFacts) (source.Span, string, bool) {
 	for _, said := range sayings(s.s) {
 		words := readNote(said.text).words
 		for i := range words {
-			if words[i].text == "sand" && i > 0 && words[i].gap == space && sands[words[i-1].text] && words[i].mood == plain {
+			if words[i].text == "sand" && i > 0 && words[i].gap == space && sands[words[i-1].text] && words[i].mood == plain && !keptAway(words, i) {
 				return said.span, words[i-1].text + " sand", true
 			}
 		}
@@ -72,7 +154,7 @@ func (f *safety) sandIn(s *stepFacts) (source.Span, string, bool) {
 
 var (
 	// sands are words that say which sand is meant.
-	sands = wordSet("play silica quartz beach river dried builders sharp silver washed fine coarse blasting blast sea dune pool filter")
+	sands = wordSet("play silica quartz beach river sea dune desert dried builders sharp silver washed fine coarse blasting blast pool filter")
 	// noSand are words in front of "sand" that make it another mineral.
 	noSand = wordSet("garnet olivine corundum oxide carbide zircon staurolite")
 	// silicas are words for free silica.
@@ -106,11 +188,22 @@ var slagAsBlastMedia = check.Rule{
 	Title:  "Coal slag is no blast medium for a glass shop.",
 	Why:    "Coal slag brings beryllium and other metals into the dust of the cabinet.",
 	Source: "common practice; OSHA on abrasive blasting, seen second-hand",
-	Quiet:  "no blast step names slag, or the sentence forbids it",
+	Quiet:  "nothing that is blasted is blasted with slag, or the sentence forbids it",
 	Bad:    "Abrasive: coal slag   (Machine: blast cabinet)",
 	Good:   "Abrasive: aluminium oxide F120   (Machine: blast cabinet)",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
+		said := map[int]bool{}
+		say := func(span source.Span, step int) {
+			if !said[step] {
+				said[step] = true
+				found(check.Finding{
+					Span: span, Step: step,
+					Message: "Slag as a blast medium brings beryllium and other metals into the dust.",
+					Help:    "Change the medium: aluminium oxide, silicon carbide or garnet.",
+				})
+			}
+		}
 		for i := range f.steps {
 			s := &f.steps[i]
 			if !s.blast {
@@ -124,13 +217,10 @@ var slagAsBlastMedia = check.Rule{
 				span, ok = s.at(s.s.Abrasive.Span), true
 			}
 			if ok {
-				found(check.Finding{
-					Span: span, Step: s.s.Number,
-					Message: "Slag as a blast medium brings beryllium and other metals into the dust.",
-					Help:    "Change the medium: aluminium oxide, silicon carbide or garnet.",
-				})
+				say(span, s.s.Number)
 			}
 		}
+		f.blastsWith(signSlag, func(_ []noteWord, _ int, span source.Span) { say(span, f.stepAt(span)) })
 	},
 }
 

@@ -1,8 +1,11 @@
 package rules
 
 import (
+	"strings"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/source"
 )
 
 var dryWorkOnLead = check.Rule{
@@ -10,7 +13,7 @@ var dryWorkOnLead = check.Rule{
 	Title:  "No sheet is made for dry work on lead glass or on unknown glass.",
 	Why:    "Dry work on lead glass puts lead into the air and on the hands, and a mask does not keep it off the sandwich.",
 	Source: "NIOSH HETA 86-070-1774; 29 CFR 1910.1025; seen second-hand",
-	Quiet:  "the work is wet, is a blast, or the glass is a known one without lead",
+	Quiet:  "the work is wet, is a blast, or the glass is a known one without lead; to dry the piece, to test it dry and to spin a wheel dry are no dry work",
 	Bad:    "Water: dry   (glass: lead crystal)",
 	Good:   "Water: drip",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -19,36 +22,126 @@ var dryWorkOnLead = check.Rule{
 			return
 		}
 		var first *check.Finding
+		say := func(span source.Span, step int) {
+			if first != nil {
+				first.Also = append(first.Also, diag.Site{Span: span, Step: step})
+				return
+			}
+			first = &check.Finding{
+				Span: span, Step: step,
+				Message: f.leadName() + " is worked dry here. No sheet is made for that, not even a draft.",
+				Help:    "Work it wet: `Water: drip`, `spray` or `flood`.",
+			}
+			if f.r.GlassUnknown {
+				first.Help += " If the glass is known to hold no lead, say which it is."
+			}
+		}
+		said := map[int]bool{}
 		for i := range f.steps {
 			s := &f.steps[i]
-			if s.blast {
+			if s.p.Dry && s.s.Working() && !s.blast {
+				said[s.s.Number] = true
+				say(s.at(s.s.Water.Span), s.s.Number)
+			}
+		}
+		for _, h := range f.scan.hits {
+			if h.sign != signDry || !f.told(h.at) {
 				continue
 			}
-			span := s.s.Water.Span
-			if !(s.p.Dry && s.s.Working()) {
-				var ok bool
-				if span, ok = f.hitIn(s.s, signDry); !ok || f.bannedAt(span.Start) {
-					continue
-				}
-			}
-			if first == nil {
-				first = &check.Finding{
-					Span: s.at(span), Step: s.s.Number,
-					Message: f.leadName() + " is worked dry here. No sheet is made for that, not even a draft.",
-					Help:    "Work it wet: `Water: drip`, `spray` or `flood`.",
-				}
-				if f.r.GlassUnknown {
-					first.Help += " If the glass is known to hold no lead, say which it is."
-				}
+			span := f.r.File.Span(h.at, wordEnd(f.r.File.Text, h.at))
+			step := f.stepAt(span)
+			if said[step] || step > 0 && f.steps[step-1].blast || !f.dryWorkAt(h.at) {
 				continue
 			}
-			first.Also = append(first.Also, diag.Site{Span: s.at(span), Step: s.s.Number})
+			said[step] = true
+			say(span, step)
 		}
 		if first != nil {
 			found(*first)
 		}
 	},
 }
+
+// dryWorkAt says whether the word "dry" at a byte tells the reader to work
+// without water: "finish it dry", "the last bit is done dry". To dry, to test
+// dry and to let dry are no such work.
+func (f *safety) dryWorkAt(at int) bool {
+	text := f.r.File.Text
+	start, end := sentence(text, at)
+	if spinsDry(text[max(0, start-farSpin):end]) {
+		return false
+	}
+	words := readNote(string(text[start:end])).words
+	i := 0
+	for i < len(words) && words[i].end <= at-start {
+		i++
+	}
+	if i == len(words) || words[i].text != "dry" || words[i].mood != plain {
+		return false
+	}
+	next := ""
+	if i+1 < len(words) && words[i+1].gap == space {
+		next = words[i+1].text
+	}
+	if dryDeeds[stem(next)] && strings.HasSuffix(next, "ing") || next == "grind" || next == "saw" || next == "sand" {
+		// "Dry grinding puts lead into the air" says what happens.
+		return i+2 >= len(words) || words[i+2].gap != space || !happens[words[i+2].text]
+	}
+	if i == 0 || words[i].gap != space {
+		return false
+	}
+	before := words[i-1].text
+	switch {
+	case before == "a":
+		if !dryTools[next] {
+			return false
+		}
+	case notBeforeDry[before], dryThings[next]:
+		return false
+	}
+	for j := i - 1; j >= 0 && i-j <= 7; j-- {
+		switch w := &words[j]; {
+		case notDryWork[w.stem]:
+			return false
+		case w.mood != plain:
+		case dryOrders[w.text] && imperative(words, j):
+			return true
+		case dryDone[w.text] && j > 0 && (words[j-1].text == "is" || words[j-1].text == "are" || words[j-1].text == "be"):
+			return true
+		}
+		if words[j].gap != space {
+			return false
+		}
+	}
+	return false
+}
+
+// farSpin is how many bytes before a sentence are looked at for a wheel that is
+// spun dry.
+const farSpin = 60
+
+// spinsDry says whether the words tell how a wheel is spun dry with the work
+// off it and the water off.
+func spinsDry(text []byte) bool {
+	return contains(string(text), "spin", "water off", "off the water", "work off", "lift the work", "lift the piece")
+}
+
+// Words of dry work: common practice.
+var (
+	dryDeeds  = stemSet("grind sand saw polish cut work smooth lap buff linish drill")
+	dryOrders = wordSet("do finish run grind sand saw smooth polish work cut rub drill go buff ease take touch lap linish hone bevel seam belt start end brush")
+	dryDone   = wordSet("done finished worked ground sawn sanded polished smoothed cut rubbed taken run")
+	happens   = wordSet("puts raises harms makes throws sends poisons kills is gives brings means")
+	// dryTools may stand behind "a dry" where glass is worked with it.
+	dryTools = wordSet("pad felt wheel disc disk belt paper stone lap")
+	// notBeforeDry stand before a "dry" that is to be or to be made.
+	notBeforeDry = wordSet("to and or then until till is are be when once the your wipe keep stay stays pat let stand while if but not than from")
+	// dryThings stand behind a "dry" that is theirs.
+	dryThings = wordSet("hand hands cloth rag towel side place side spot mask pot powder dust out off bench rack")
+	// notDryWork are deeds done dry.
+	notDryWork = stemSet("test check look inspect see judge view measure mark mask tape tap store pack stand let leave wipe wash rinse keep weigh wrap compare " +
+		"read photograph sign dress ring rack hang blow towel")
+)
 
 // leadName is the glass for a sentence.
 func (f *safety) leadName() string {

@@ -233,6 +233,21 @@ func entry(span source.Span) source.Span {
 	return span.File.Span(span.Start, span.File.Offset(last, len(span.File.Line(last))+1))
 }
 
+// told says whether byte at of the recipe is told to the reader: it lies in the
+// title, in the stop or below the front matter.
+func (f *safety) told(at int) bool {
+	head := f.r.Head
+	if !head.Known() || at < head.Start || at >= head.End {
+		return true
+	}
+	for _, span := range []source.Span{f.r.Title.Span, f.r.Stop.Span} {
+		if span.Known() && at >= span.Start && at < span.End {
+			return true
+		}
+	}
+	return false
+}
+
 // hitIn is the first place within a step where one of the signs was found.
 func (f *safety) hitIn(s *recipe.Step, any ...sign) (source.Span, bool) {
 	for _, h := range f.scan.hits {

@@ -56,8 +56,7 @@ var signWords = [...]struct {
 	{"linseed", signOil}, {"tung oil", signOil}, {"anneal", signAnneal}, {"sand", signSand}, {"divest", signDivest},
 	{"hepa", signHEPA}, {"duct", signDuct}, {"kiln wash", signKilnWash},
 	{"fibre paper", signFibrePaper}, {"fiber paper", signFibrePaper}, {"slag", signSlag},
-	{"dry grind", signDry}, {"dry sand", signDry}, {"dry saw", signDry}, {"grind dry", signDry}, {"grind it dry", signDry},
-	{"sand dry", signDry}, {"sand it dry", signDry}, {"saw dry", signDry}, {"saw it dry", signDry}, {"dry grinding", signDry},
+	{"dry", signDry},
 }
 
 // pairs holds, for the low five bits of two letters side by side, which sign

@@ -1,0 +1,115 @@
+package rules
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"coldwright/internal/diag"
+)
+
+const (
+	lapStep = "Abrasive: resin diamond pad 325 mesh|Machine: flat lap, 300 mm at 150 rpm|Water: flood"
+	belted  = "Abrasive: silicon carbide belt P120|Machine: wet belt|Water: flood"
+	brushed = "Abrasive: pumice 2F|Medium: horsehair brush wheel, 150 mm|Machine: lathe at 300 rpm|Water: damp|Mix: mud"
+	blasted = "Abrasive: aluminium oxide F120|Machine: blast cabinet|Pressure: 1.6 bar"
+)
+
+// ordering is a recipe with one working step that bears a sentence.
+func ordering(p piece, facts, sentence string) string {
+	p.steps = strings.Replace(aStep("Work the face", strings.Split(facts, "|")...), "- [ ]", "1. "+sentence+"\n\n- [ ]", 1)
+	if strings.Contains(facts, "lathe") {
+		p.shape = "convex"
+	}
+	return p.text()
+}
+
+// What is sand for blasting and what is not; common practice.
+func TestSandAndSlagInSentences(t *testing.T) {
+	for sentence, want := range map[string]diag.Severity{
+		"Sandblast with beach sand.":                                    diag.Refusal,
+		"Sandblast the logo with play sand.":                            diag.Refusal,
+		"Blast it with clean sand.":                                     diag.Refusal,
+		"Load the pot with builder's sand and blast.":                   diag.Refusal,
+		"Fill the blaster with river sand.":                             diag.Refusal,
+		"Blasting goes best with washed quartz sand.":                   diag.Refusal,
+		"Blast with coal slag.":                                         diag.Error,
+		"The logo is sandblasted with slag from the yard.":              diag.Error,
+		"Sandblast with aluminium oxide.":                               0,
+		"It came sandblasted.":                                          0,
+		"Blast with garnet sand.":                                       0,
+		"Sand the arris, then blast with aluminium oxide.":              0,
+		"Never blast with sand.":                                        0,
+		"Do not blast with coal slag.":                                  0,
+		"No play sand in the blast cabinet.":                            0,
+		"Keep play sand out of the blast cabinet.":                      0,
+		"Blast with silica-free sand.":                                  0,
+		"Sandblast, never with slag.":                                   0,
+		"Wash the beach sand off the piece.":                            0,
+		"Sand the edge with wet paper before the piece is sandblasted.": 0,
+	} {
+		for where, text := range map[string]string{
+			"order": ordering(piece{}, lapStep, sentence),
+			"blast": ordering(piece{}, blasted, sentence),
+			"lead":  ordering(piece{lead: sentence}, lapStep, "Slowly."),
+			"stop":  ordering(piece{extra: "stop: \"" + sentence + "\"\n"}, lapStep, "Slowly."),
+			"notes": ordering(piece{}, lapStep, "Slowly.") + "# Notes\n\n" + sentence + "\n",
+		} {
+			found := severities(contextOf(t, "", text))
+			assert.Equal(t, want, max(found["sand-as-blast-media"], found["slag-as-blast-media"]), "%s: %s", where, sentence)
+		}
+	}
+	// What was done to the piece elsewhere is no work of the shop.
+	assert.NotContains(t, severities(contextOf(t, "", ordering(piece{from: "sandblasted"}, lapStep, "Slowly."))), "sand-as-blast-media")
+}
+
+// Dry work on lead glass, as it is said at the bench, and what is only said to
+// be dry; common practice.
+func TestDryWorkOnLeadInSentences(t *testing.T) {
+	for sentence, want := range map[string]bool{
+		"Do the last bit dry so you can see.":                  true,
+		"Finish it dry.":                                       true,
+		"Run it dry.":                                          true,
+		"Then run the pad dry for ten seconds.":                true,
+		"Grind dry.":                                           true,
+		"Dry grinding for the last stroke.":                    true,
+		"Wet it, then take the last stroke dry.":               true,
+		"The last stroke is done dry.":                         true,
+		"Finish with a dry felt.":                              true,
+		"Polish the rim dry until it shines.":                  true,
+		"Work the corner bone dry.":                            true,
+		"You can sand it dry.":                                 true,
+		"Wipe dry.":                                            false,
+		"Let it dry.":                                          false,
+		"Test dry.":                                            false,
+		"Dry the piece.":                                       false,
+		"Stand to dry.":                                        false,
+		"Dry, 10x.":                                            false,
+		"Never grind dry.":                                     false,
+		"Do not finish it dry.":                                false,
+		"Never let it run dry.":                                false,
+		"The pad must not run dry.":                            false,
+		"If the pad runs dry, add water.":                      false,
+		"If you run it dry it cracks.":                         false,
+		"Do the test dry.":                                     false,
+		"Take it out and dry it.":                              false,
+		"Finish with a dry cloth.":                             false,
+		"Use wet-and-dry paper.":                               false,
+		"Lift the work off, water off, run it dry, then stop.": false,
+		"Work off first. Water off. Run it dry, then stop.":    false,
+		"Rub with a dry towel.":                                false,
+		"Polish until the strip is dry.":                       false,
+		"Dry grinding puts lead into the air.":                 false,
+		"Wash at once, stand on edge, dry half an hour.":       false,
+		"Finish: look at it dry.":                              false,
+		"Do it with dry hands.":                                false,
+		"Work damp, never dry, never flooded.":                 false,
+	} {
+		for _, glass := range []string{"lead crystal", "unknown"} {
+			_, found := severities(contextOf(t, "", ordering(piece{glass: glass}, lapStep, sentence)))["dry-work-on-lead"]
+			assert.Equal(t, want, found, "%s: %s", glass, sentence)
+		}
+		assert.NotContains(t, severities(contextOf(t, "", ordering(piece{}, lapStep, sentence))), "dry-work-on-lead", sentence)
+	}
+}
