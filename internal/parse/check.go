@@ -175,13 +175,13 @@ func (r *reading) signalled(p *ast.Paragraph) bool {
 	seg := p.Lines().At(0)
 	line := r.all[r.base+seg.Start : r.base+seg.Stop]
 	i := strings.IndexByte(line, ':')
-	if i < 0 || i > maxLabel {
+	if i >= 0 && i <= maxLabel && signalOf(strings.Trim(line[:i], "*_ ")) != 0 {
+		return true
+	}
+	if r.colonless(line, seg.Start) || i < 0 || i > maxLabel {
 		return false
 	}
 	word := strings.Trim(line[:i], "*_ ")
-	if signalOf(word) != 0 {
-		return true
-	}
 	if len(word) < 5 || len(word) > 10 || strings.ContainsAny(word, " ,.") {
 		return false
 	}
@@ -194,6 +194,28 @@ func (r *reading) signalled(p *ast.Paragraph) bool {
 	return false
 }
 
+// colonless reports a line that opens with a signal word and has no colon behind
+// it. start is its place in the body. "Notice the line" may be an order, so that
+// word has to stand in capitals or in bold.
+func (r *reading) colonless(line string, start int) bool {
+	opening := strings.TrimLeft(line, "*_")
+	word := opening
+	if i := strings.IndexAny(opening, " *_.!,-–—\n"); i >= 0 {
+		word = opening[:i]
+	}
+	if len(word) == 0 || word[0] < 'A' || word[0] > 'Z' || signalOf(word) == 0 {
+		return false
+	}
+	bold := len(opening) < len(line)
+	if !bold && word != strings.ToUpper(word) && signalOf(word) == trade.Notice {
+		return false
+	}
+	at := start + len(line) - len(opening)
+	r.say(SignalWord, r.span(at, at+len(word)), fmt.Sprintf("No colon stands behind %s, so this quote is plain text and answers no rule.", word),
+		"Write "+word+": and what is to be done or left.")
+	return true
+}
+
 // checkpoint reads a task item into e. after are the elements that stand inside
 // it.
 func (s *stepReading) checkpoint(e *recipe.Element, item *ast.ListItem, task string) (after []recipe.Element) {
@@ -201,6 +223,7 @@ func (s *stepReading) checkpoint(e *recipe.Element, item *ast.ListItem, task str
 	c := &e.Check
 	first := item.FirstChild()
 	c.Span = s.blockSpan(first)
+	s.spaces(first)
 	if task == "x" {
 		s.say(TickBox, c.Span, "This checkpoint is ticked already, before anybody has looked.",
 			"Write - [ ] with a space between the brackets.")

@@ -26,6 +26,7 @@ func FuzzParse(f *testing.F) {
 		string(exampleText(f)), string(tour), "", "---\n", "---\n---\n", "\ufeff---\r\n---\r\n## a\r\n- Time: 8\r\n",
 		before + "- Surface: a, b and c (rework: x)\n- Amount: 8 g a and 2 g b\n- Time: 6 x 3 min + 2 h alone\n- Mix: 1 : 2 by volume\n",
 		"---\nrecipe: x\nsurfaces: [{name: a, from: \"sawn, diamond 100 mesh, damage 3 µm\"}]\n---\n## a\n- Bench: X, back because y\n- Charge: every 2 min, last 1 min without\n- [ ] x -> a\n  - Right: b\n",
+		before + "- Surface: a\n-Water: drip\n- Time: 4 min\n-Bench: A\n\nx\n-Mix: mud\n- [ ]a\n-[ ] b\n- [] c\n##Next\n-Time: 3 min\n- a\n### Not\n- b\n#### Step\n- Time: 1 min\n![a](b c.png)\n",
 		before + "> Danger: a\n> Caution: b\n\n[^a]: [^b]: c\n\nx[^a]\n\n[q]: w\n\n<b>\n\n|a|\n|-|\n|`\\|`|\n",
 	} {
 		f.Add(seed)

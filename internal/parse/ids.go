@@ -35,8 +35,10 @@ const (
 	TitleDiffers   = "title-differs"
 	NoSteps        = "no-steps"
 	StepUntitled   = "step-untitled"
+	StepHeading    = "step-heading"
 	KeyPointPlace  = "key-point-place"
 	TickBox        = "tick-box"
+	PictureName    = "picture-name"
 	SignalWord     = "signal-word"
 	CautionQuote   = "caution-not-quoted"
 	RawHTML        = "raw-html"
@@ -147,12 +149,18 @@ var Kept = []Mistake{
 	{StepUntitled, diag.Error, "A step gives an order in its heading",
 		"The heading is what is read across the bench.",
 		"##", "## Flatten the base"},
+	{StepHeading, diag.Error, "A step stands under a line that begins with ## and a space",
+		"Under any other line its facts and checks would belong to the step before it.",
+		"##Smooth the base", "## Smooth the base"},
 	{KeyPointPlace, diag.Error, "Key points belong to an instruction, right and wrong to a checkpoint",
 		"A key point with nothing before it prints beside nothing.",
 		"- Key point: load the glass.", "1. Wet the pad.\n   - Key point: load the glass."},
 	{TickBox, diag.Error, "A checkpoint has an empty box and says what must be true",
 		"A box that is none prints no box, and one that is ticked already is never looked at.",
 		"- [] Raking lamp: no line left", "- [ ] Raking lamp: no line left"},
+	{PictureName, diag.Error, "The name of a picture's file has no space",
+		"With a space in the name the line prints as words, and the bench does without the picture.",
+		"![How it is held](my photo.jpg)", "![How it is held](my-photo.jpg)"},
 	{SignalWord, diag.Warning, "A caution opens with Danger, Warning, Caution or Notice",
 		"With a mistyped word it prints as plain text, and no rule counts it.",
 		"> Warnnig: both hands.", "> Warning: both hands."},

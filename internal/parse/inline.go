@@ -98,6 +98,9 @@ func (r *reading) textOf(out []prose.Inline, t *ast.Text) ([]prose.Inline, ast.N
 		}
 	}
 	if end > start {
+		if strings.IndexByte(r.all[r.base+start:r.base+end], '!') >= 0 {
+			r.spoiltPicture(start, end)
+		}
 		out = append(out, prose.Inline{Text: r.words(start, end), Span: r.span(start, end)})
 	}
 	switch {

@@ -33,6 +33,8 @@ func newMarkdown(quick bool) parser.Parser {
 			util.Prioritized(extension.NewStrikethroughParser(), 500),
 		),
 	)
+	// Before setext headings, and behind headings with a space.
+	p.AddOptions(parser.WithBlockParsers(util.Prioritized(gluedItem{}, 90), util.Prioritized(gluedHeading{}, 610)))
 	if quick {
 		// Before rules across and lists.
 		p.AddOptions(parser.WithBlockParsers(util.Prioritized(factParser{}, 150)))
@@ -83,7 +85,7 @@ func (l linkDefinitions) Transform(n *ast.Paragraph, reader text.Reader, pc pars
 		case ' ', '\t':
 			continue
 		case '[':
-			if box := line[i:]; len(box) > 2 && box[1] == ' ' && box[2] == ']' {
+			if b := line[i:]; len(b) > 2 && b[1] == ' ' && b[2] == ']' {
 				return // a checkpoint: no link is named by a space
 			}
 			l.ParagraphTransformer.Transform(n, reader, pc)
@@ -93,8 +95,8 @@ func (l linkDefinitions) Transform(n *ast.Paragraph, reader text.Reader, pc pars
 }
 
 // taskBox reads the box of a task item. Unlike the library's it asks for a space
-// behind the box, as GitHub's specification (0.29, 5.3) does, so that a link
-// called x stays a link.
+// behind a ticked box, as GitHub's specification (0.29, 5.3) does, so that a link
+// called x stays a link; of an empty one a missing space is reported.
 type taskBox struct{}
 
 func (taskBox) Trigger() []byte { return []byte{'['} }
@@ -108,18 +110,8 @@ func (taskBox) Parse(parent ast.Node, block text.Reader, _ parser.Context) ast.N
 		return nil
 	}
 	line, _ := block.PeekLine()
-	if len(line) < 3 || line[0] != '[' || line[2] != ']' {
-		return nil
-	}
-	ticked := line[1] == 'x' || line[1] == 'X'
-	if !ticked && line[1] != ' ' && line[1] != '\t' {
-		return nil
-	}
-	n := 3
-	for n < len(line) && isSpace(line[n]) {
-		n++
-	}
-	if n == 3 && n < len(line) {
+	n, ticked := box(line)
+	if n == 0 {
 		return nil
 	}
 	block.Advance(n)
@@ -154,6 +146,9 @@ func (factParser) Open(parent ast.Node, reader text.Reader, pc parser.Context) (
 			return nil, parser.NoChildren
 		}
 	case *plainFact:
+		if last.glued(reader.Source()) {
+			return nil, parser.NoChildren
+		}
 	default:
 		return nil, parser.NoChildren
 	}
@@ -177,10 +172,11 @@ func (factParser) CanAcceptIndentedLine() bool { return false }
 // isPlainFact says whether a line is the name of a fact, a colon and a value
 // without any mark.
 func isPlainFact(line []byte) bool {
-	if len(line) < 4 || line[0] != '-' || line[1] != ' ' {
-		return false
-	}
-	line = line[2:]
+	return len(line) >= 4 && line[0] == '-' && line[1] == ' ' && plainFactLine(line[2:])
+}
+
+// plainFactLine says so of a line behind its hyphen.
+func plainFactLine(line []byte) bool {
 	colon := 0
 	for ; colon < len(line) && line[colon] != ':'; colon++ {
 		if colon > maxLabel {

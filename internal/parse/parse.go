@@ -94,10 +94,13 @@ type reading struct {
 	titles      []title
 	// closing is the heading that begins the notes.
 	closing *ast.Heading
+	// levels are the levels of headings that were taken for those of steps.
+	levels map[*ast.Heading]int
 
-	// html are the places of raw HTML, deep says that nesting was reported.
-	html []diag.Site
-	deep bool
+	// html are the places of raw HTML, deep says that nesting was reported, early
+	// that facts before the first step were.
+	html        []diag.Site
+	deep, early bool
 	// links says that the text has link definitions; used and defined are they
 	// by name.
 	links         bool

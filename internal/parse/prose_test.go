@@ -10,6 +10,7 @@ import (
 	"github.com/yuin/goldmark/util"
 
 	"coldwright/internal/prose"
+	"coldwright/internal/recipe"
 	"coldwright/internal/source"
 )
 
@@ -223,5 +224,29 @@ func TestPlacesOfCommonMark(t *testing.T) {
 		if t.Failed() {
 			t.Fatalf("example %d: %q", e.Example, e.Markdown)
 		}
+	}
+}
+
+// A heading inside a step that no facts follow is a heading, and what looks
+// like a mark forgotten and is none stays words.
+func TestWordsThatStayWords(t *testing.T) {
+	text := "---\nrecipe: x\n---\n\n## Smooth\n\n- Time: 4 min\n\n### Why\n\n- a brush is soft\n- a wheel is not\n\n" +
+		"### Also\n\nGrit #400 or ##, and\n#5 is the lamp.\n\n- [ ](away) is a link\n- [x](y) too\n\n-5 degrees in the hall\n\nSee \\![a](b c) or ![d](e.png) and (f g).\n\n> Notice the line.\n\n> Warnings are on the wall.\n"
+	r, list := read(empty, text)
+	for _, d := range list {
+		assert.Contains(t, []string{MissingKey, "front-matter"}, d.Rule, d.Message)
+	}
+	require.Len(t, r.Steps, 1)
+	words := ""
+	checks := 0
+	for _, e := range r.Steps[0].Body {
+		words += prose.BlockWords(e.Blocks) + "\n"
+		if e.Kind == recipe.Check {
+			checks++
+		}
+	}
+	assert.Zero(t, checks)
+	for _, want := range []string{"Why", "Also", "#5 is the lamp.", "-5 degrees", "![a](b c)"} {
+		assert.Contains(t, words, want)
 	}
 }

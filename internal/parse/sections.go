@@ -38,6 +38,7 @@ func partOf(now part, level int, titled bool) part {
 
 // sections reads the text: its title, what it is for, the steps, the notes.
 func (r *reading) sections(root ast.Node) {
+	r.meantSteps(root)
 	r.headings(root)
 	rec := r.recipe
 	now, titled := purpose, false
@@ -62,6 +63,8 @@ func (r *reading) sections(root ast.Node) {
 			case now == closing && was != closing:
 				r.step = 0
 				r.closing = h
+			case now == closing:
+				r.stepForm(h)
 			}
 		}
 		switch now {
@@ -127,9 +130,9 @@ func (r *reading) plain(n ast.Node) string {
 		return strings.TrimSpace(r.words(t.Segment.Start, t.Segment.Stop))
 	}
 	// Pictures and HTML of a heading are counted when the step is read.
-	pictures, html := r.recipe.Pictures, r.html
+	pictures, html, findings := r.recipe.Pictures, r.html, len(*r.list)
 	words := prose.Words(r.inlinesOf(n, 0))
-	r.recipe.Pictures, r.html = pictures, html
+	r.recipe.Pictures, r.html, *r.list = pictures, html, (*r.list)[:findings]
 	return strings.Join(strings.Fields(words), " ")
 }
 
@@ -160,11 +163,18 @@ func (r *reading) purpose(n ast.Node) {
 			return
 		}
 	}
-	if list, ok := n.(*ast.List); ok {
-		if known, all := r.factual(list, false); known > 0 && all {
-			r.say(FactsLate, r.blockSpan(list), "Facts stand here before the first step, so they belong to none.",
-				"Write them below the ## line of their step.")
-		}
+	facts := false
+	switch n := n.(type) {
+	case *ast.List:
+		known, all := r.factual(n, false)
+		facts = known > 0 && all
+	case *plainFact:
+		facts = true
+	}
+	if facts && !r.early {
+		r.early = true
+		r.say(FactsLate, r.blockSpan(n), "Facts stand here before the first step, so they belong to none.",
+			"Write them below the ## line of their step.")
 	}
 	r.recipe.Purpose = r.blockOf(r.recipe.Purpose, n, 0)
 }
@@ -198,6 +208,7 @@ func (r *reading) startStep(h *ast.Heading) *recipe.Step {
 		first, last := h.Lines().At(0), h.Lines().At(h.Lines().Len()-1)
 		step.Span = r.span(first.Start, r.trimBody(first.Start, last.Stop))
 	}
+	r.stepForm(h)
 	if step.Title == "" {
 		_, next := r.line(step.All.Start)
 		step.All.End = r.trimEnd(step.All.Start, next)

@@ -58,7 +58,13 @@ func (s *stepReading) block(n ast.Node) {
 	switch n := n.(type) {
 	case *plainFact:
 		if line, ok := s.factLine(n); ok {
-			s.goesOn = true
+			s.gluedFact(n)
+			s.goesOn = !s.begun
+			if s.begun && !s.late {
+				s.late = true
+				s.say(FactsLate, s.blockSpan(n), "Facts stand here below other words of the step.",
+					"Write all facts in one list at the top of the step.")
+			}
 			s.fact(line, n)
 		}
 		return
@@ -270,11 +276,6 @@ func (r *reading) belonging(item ast.Node) int {
 // pictures that stand inside it.
 func (s *stepReading) order(e *recipe.Element, item *ast.ListItem, mark int) (after []recipe.Element) {
 	e.Kind, e.Span, e.Mark = recipe.Order, s.blockSpan(item), mark
-	if raw := s.rawText(item); strings.HasPrefix(raw, "[]") {
-		start := s.base + blockStart(item.FirstChild())
-		s.say(TickBox, s.file.Span(start, start+2), "“[]” is no tick box, so this line is no checkpoint.",
-			"Write - [ ] with a space between the brackets.")
-	}
 	e.Blocks, after = s.inside(e, item, nil)
 	return after
 }
@@ -386,16 +387,6 @@ func (s *stepReading) attach(owner *recipe.Element, kind int, item ast.Node) []r
 	blocks, after = s.inside(owner, item, first)
 	owner.Blocks = append(owner.Blocks, blocks...)
 	return after
-}
-
-// rawText is the first line of an item as it is written.
-func (r *reading) rawText(item ast.Node) string {
-	first := item.FirstChild()
-	if first == nil || first.Type() != ast.TypeBlock || first.IsRaw() || first.Lines().Len() == 0 {
-		return ""
-	}
-	seg := first.Lines().At(0)
-	return r.all[r.base+seg.Start : r.base+r.trimBody(seg.Start, seg.Stop)]
 }
 
 // nearestStep says which title to write.
