@@ -343,8 +343,10 @@ func (t *table) cautions(b *base, top row) {
 				Fact: w.must("fact"), Over: w.number("over"), Signal: t.signal(w), Full: w.must("full"), Short: w.must("short"),
 			})
 		}
-		for _, i := range t.rows(r.Get("ideas"), "say", "never", "fact", "over") {
-			idea := Idea{Phrases: i.list("say"), Fact: i.text("fact"), Over: i.number("over")}
+		for _, i := range t.rows(r.Get("ideas"), "tell", "say", "never", "spoilt by", "too weak", "fact", "over") {
+			idea := Idea{
+				Tell: i.must("tell"), Phrases: i.list("say"), Spoilt: i.list("spoilt by"), Weak: i.list("too weak"), Fact: i.text("fact"), Over: i.number("over"),
+			}
 			if never := i.list("never"); never != nil {
 				idea.Forbid, idea.Phrases = true, append(never, idea.Phrases...)
 			}

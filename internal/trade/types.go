@@ -241,6 +241,11 @@ type Idea struct {
 	// Forbid is true where the note must tell the reader not to.
 	Forbid  bool
 	Phrases []string
+	// Tell is the idea in plain words of the bench: "wash your hands".
+	Tell string
+	// Spoilt are phrases that undo the idea wherever the note says them, Weak
+	// those that name less than it asks for.
+	Spoilt, Weak []string
 	// Fact and Over limit the idea to recipes whose fact ("mass" in kg, "wheel"
 	// in mm) is over the figure; of several ideas with one fact only those with
 	// the highest figure passed are asked for. An idea without a fact always is.
