@@ -343,6 +343,9 @@ func (r *reading) tile(at source.Span, code string) bool {
 		return true
 	}
 	help := "Add it to the tiles of the shop file."
+	if n := len(r.names.tiles); n > 0 && n < short {
+		help = "The house has " + strings.Join(r.names.tiles, ", ") + "; a new tile goes into the tiles of the shop file."
+	}
 	if near := keys.Nearest(code, r.names.tiles); near != "" {
 		help = "Write " + near + ", or add the new tile to the tiles of the shop file."
 	}

@@ -420,5 +420,8 @@ func (r *reading) nearestStep(words string, all []string) string {
 	if best != "" {
 		return "Write the title of a step, perhaps " + best + "."
 	}
+	if n := len(all); n > 1 && n < short {
+		return "Write the title of a step: " + strings.Join(all[:n-1], "; ") + " or " + all[n-1] + "."
+	}
 	return "Write the title of a step as it stands behind its ##."
 }

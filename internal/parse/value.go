@@ -110,6 +110,10 @@ func (r *reading) unknown(id string, at source.Span, text, what string, list []s
 	r.say(id, at, fmt.Sprintf("%s is no %s known here.", capital(quote(text)), what), nearest(text, list))
 }
 
+// short is how many words a list has at least that is not written out in a
+// finding.
+const short = 20
+
 // nearest says which word of the list to write.
 func nearest(text string, list []string) string {
 	if near := keys.Nearest(text, list); near != "" {
