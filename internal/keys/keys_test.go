@@ -281,6 +281,23 @@ func TestMembers(t *testing.T) {
 	}
 }
 
+// A question mark inside braces is no mistake, and neither is a dash for
+// nothing.
+func TestQuietMending(t *testing.T) {
+	for text, want := range map[string]string{
+		"s: {a: why?, b: c}\n":             "why?",
+		"s: {a: what? this, b: c}\n":       "what? this",
+		"s:\n  a: -\n  b: c\n":             "-",
+		"s: {b: c, a: why?}\nt: {u: v?}\n": "why?",
+	} {
+		v, report := read(text)
+		assert.Empty(t, report, text)
+		assert.Equal(t, want, get(t, v, "s", "a").Text(), text)
+		assert.Equal(t, want, get(t, v, "s", "a").Span().Text(), text)
+		assert.Equal(t, "c", get(t, v, "s", "b").Text(), text)
+	}
+}
+
 func TestNearest(t *testing.T) {
 	known := []string{"recipe", "title", "revision", "surfaces", "machine", "medium", "clean-down", "bench", "F"}
 	for text, want := range map[string]string{

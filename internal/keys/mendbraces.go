@@ -16,6 +16,9 @@ type piece struct {
 	// them.
 	plain bool
 	rule  string
+	// asks is true where the words hold a ?, which the library refuses inside
+	// braces and which is no mistake.
+	asks bool
 }
 
 // flow goes through the braces or brackets that open at byte at; nothing
@@ -47,6 +50,10 @@ func (m *mender) flow(at, limit int) int {
 		case last.rule != "":
 			m.report.Add(needsQuotes(last.rule, m.span(from, last.end), last.key, point, inside(open)))
 			m.wrap(last.start, last.end)
+		}
+		if last.rule == "" && last.asks {
+			m.wrap(last.start, last.end)
+			m.quiet = true
 		}
 		last = piece{}
 	}
@@ -234,6 +241,8 @@ func (m *mender) piece(v piece, p, limit int) (piece, int) {
 			v.rule = SignQuotes
 		case c == ':' && p+1 < limit && (m.text[p+1] == ' ' || m.text[p+1] == '\n'):
 			v.rule = ColonQuotes
+		case c == '?':
+			v.asks = true
 		case c == '#' && (m.text[p-1] == ' ' || m.text[p-1] == '\t'):
 			v.rule = CommentEats
 		}
