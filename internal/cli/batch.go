@@ -71,7 +71,9 @@ func (e *env) readOne(h *house, parser *parse.Parser, name string, today recipe.
 	c := &check.Context{House: h.House, Recipe: rec, Plan: r.plan, Today: today}
 	r.found.Add(rules.Check(c)...)
 	r.found.Add(checkPictures(h, folderOf(name), rec)...)
-	r.found.Add(layout.Unprintable(rec.File)...)
+	if !rec.Unread {
+		r.found.Add(layout.Unprintable(rec.File)...)
+	}
 	return r
 }
 
