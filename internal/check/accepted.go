@@ -49,7 +49,7 @@ func Accept(c *Context, list diag.List, rules []Rule, nearest func(string, []str
 			}
 			say(diag.Error, fmt.Sprintf("There is no rule %q to overrule.", id), help)
 			continue
-		case rule.Concern == diag.People || rule.Severity == diag.Refusal:
+		case rule.protects() || rule.Severity == diag.Refusal:
 			say(diag.Error, fmt.Sprintf("What %s asks protects people and cannot be overruled.", id),
 				"Mend the recipe and take the entry out.")
 			continue

@@ -58,6 +58,9 @@ type Rule struct {
 	ID       string
 	Severity diag.Severity
 	Concern  diag.Concern
+	// Trade is true for a rule of the trade although it concerns people: the
+	// house may lower it and the lead may overrule it.
+	Trade bool
 	// Title says in one line what the rule asks.
 	Title string
 	// Why says what happens to glass or people otherwise.
@@ -73,6 +76,10 @@ type Rule struct {
 	Check func(c *Context, found func(Finding))
 }
 
+// protects says whether neither the house nor the lead may take the rule more
+// lightly.
+func (r *Rule) protects() bool { return r.Concern == diag.People && !r.Trade }
+
 // Validate says what is wrong with a set of rules: a missing text, an id that
 // stands twice.
 func Validate(rules []Rule) error {
@@ -87,6 +94,8 @@ func Validate(rules []Rule) error {
 			return fmt.Errorf("rule %s has no severity", r.ID)
 		case r.Concern < diag.People || r.Concern > diag.Card:
 			return fmt.Errorf("rule %s says nothing of what it protects", r.ID)
+		case r.Trade && (r.Concern != diag.People || r.Severity == diag.Refusal):
+			return fmt.Errorf("rule %s is of the trade without saying so: only one that concerns people and refuses nothing may be", r.ID)
 		}
 		for name, text := range map[string]string{"title": r.Title, "why": r.Why, "source": r.Source, "bad line": r.Bad, "good line": r.Good} {
 			if strings.TrimSpace(text) == "" {

@@ -15,7 +15,7 @@ func laidOver(rule *Rule, severity diag.Severity, h *trade.House) diag.Severity 
 	if !ok {
 		return severity
 	}
-	if rule.Concern == diag.People {
+	if rule.protects() {
 		return max(severity, wanted)
 	}
 	return wanted
@@ -81,7 +81,7 @@ func Settings(h *trade.House, rules []Rule, nearest func(string, []string) strin
 		case rule.Severity == diag.Refusal:
 			d.Message = "The rule " + id + " is a refusal. No setting of the house changes it."
 			d.Help = "Take the line out."
-		case rule.Concern == diag.People && wanted != 0 && wanted < rule.Severity:
+		case rule.protects() && wanted != 0 && wanted < rule.Severity:
 			d.Message = "The rule " + id + " protects people. A house may raise it, never lower it."
 			d.Help = "Take the line out, or write error."
 		default:

@@ -8,6 +8,7 @@ import (
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/recipe"
 	"coldwright/internal/source"
 	"coldwright/internal/trade"
 )
@@ -80,6 +81,47 @@ func TestLoweredNamesWhatTheFaceMustShow(t *testing.T) {
 		ids = append(ids, s.Rule)
 	}
 	assert.Equal(t, []string{"two", "one"}, ids)
+}
+
+// A rule of the trade that concerns people is the house's to lower and the
+// lead's to overrule, unlike the rest of what concerns them.
+func TestATradeRuleThatConcernsPeople(t *testing.T) {
+	people, ofTrade := rule("people", diag.Error, diag.People, 0), rule("of-trade", diag.Error, diag.People, 0)
+	ofTrade.Trade = true
+	rules := []check.Rule{people, ofTrade}
+	require.NoError(t, check.Validate(rules))
+	h := house(map[string]string{"people": "warning", "of-trade": "warning"})
+	got := check.Run(&check.Context{House: h}, rules)
+	require.Len(t, got, 2)
+	assert.Equal(t, diag.Error, got[0].Severity)
+	assert.Equal(t, diag.Warning, got[1].Severity)
+	none := func(string, []string) string { return "" }
+	settings := check.Settings(h, rules, none)
+	require.Len(t, settings, 1)
+	assert.Contains(t, settings[0].Message, "The rule people protects people")
+	lowered := check.Lowered(h, rules)
+	require.Len(t, lowered, 1)
+	assert.Equal(t, "of-trade", lowered[0].Rule)
+
+	accepted := func(id string) recipe.Accepted {
+		f := source.New("piece.md", []byte(id))
+		return recipe.Accepted{
+			Finding: recipe.Field[string]{Value: id, Span: f.Span(0, len(id)), OK: true},
+			Reason:  recipe.Field[string]{Value: "proved here", OK: true},
+		}
+	}
+	r := &recipe.Recipe{Accepted: []recipe.Accepted{accepted("people"), accepted("of-trade")}}
+	c := &check.Context{House: house(nil), Recipe: r}
+	found := map[string]diag.Severity{}
+	for _, d := range check.Accept(c, check.Run(c, rules), rules, none) {
+		found[d.Rule] = d.Severity
+	}
+	assert.Equal(t, diag.Error, found["people"])
+	assert.Equal(t, diag.Note, found["of-trade"])
+	assert.Equal(t, diag.Error, found[check.AcceptedRule], "the lead is told that people cannot be overruled")
+
+	ofTrade.Concern = diag.Piece
+	assert.Error(t, check.Validate([]check.Rule{ofTrade}), "only what concerns people can be of the trade besides")
 }
 
 func TestSettingsThatCannotHold(t *testing.T) {

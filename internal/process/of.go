@@ -152,6 +152,10 @@ func diameter(step *recipe.Step) (mm float64, from string) {
 		return mm > 0
 	}
 	medium, abrasive := step.Medium.Value, step.Abrasive.Value
+	if holdsItsGrain(step) {
+		// A medium written beside a bonded tool carries nothing.
+		medium = trade.Medium{}
+	}
 	if try(medium.Diameter, "the medium") || medium.Stock != nil && try(medium.Stock.Diameter, "the media line") {
 		return
 	}
@@ -167,14 +171,20 @@ func diameter(step *recipe.Step) (mm float64, from string) {
 	return
 }
 
+// holdsItsGrain says whether the step works with a bonded or coated tool, which
+// is its own medium.
+func holdsItsGrain(step *recipe.Step) bool {
+	a := step.Abrasive.Value
+	return step.Abrasive.OK && a.Family != nil && a.Bond != "" && a.Bond != trade.Loose
+}
+
 func (p *StepPlan) setWater(step *recipe.Step) {
 	if water := step.Water.Value.Kind; water != nil {
 		p.Wet = water.Wet
 		p.Dry = !water.Wet && step.Working()
 	}
 	a := step.Abrasive.Value
-	p.Powder = step.Abrasive.OK && a.Bond == trade.Loose && p.Class != trade.Blast &&
-		(a.Stock == nil || !a.Stock.ReadyMixed)
+	p.Powder = step.Abrasive.OK && a.Bond == trade.Loose && p.Class != trade.Blast && !a.ReadyMixed
 }
 
 // changed says whether the step puts another disc, pad, brush, wheel or belt
@@ -190,12 +200,12 @@ func changed(mounted map[string]string, step *recipe.Step) bool {
 	}
 	tool := ""
 	switch medium, a := step.Medium.Value, step.Abrasive.Value; {
+	case holdsItsGrain(step), medium.Kind == nil && medium.Stock == nil && a.Bond != trade.Loose:
+		tool = a.Words + " " + a.Grade.Label
 	case medium.Stock != nil:
 		tool = medium.Stock.Code
 	case medium.Kind != nil:
 		tool = medium.Words
-	case a.Bond != trade.Loose:
-		tool = a.Words + " " + a.Grade.Label
 	}
 	if tool == "" {
 		return false

@@ -16,8 +16,11 @@ var All = slices.Concat(
 	safetyRules,
 	[]check.Rule{
 		waterNotStated,
+		machineNotStated,
 		rimSpeed,
 
+		surfaceNotStated,
+		abrasiveNotStated,
 		gradeGoesBackwards,
 		polishTooCoarse,
 		polishOnHardLap,
@@ -28,10 +31,14 @@ var All = slices.Concat(
 		backToDirtier,
 		machineReach,
 		mediumReach,
+		mediumFitsMachine,
+		mouldSkin,
+		maskedWorked,
 		protectedWorked,
 		coatedWorked,
 		stopNotReached,
 		workAfterStop,
+		tileContradictsStop,
 
 		noCheckpoint,
 		timeInPlaceOfTest,

@@ -1,8 +1,6 @@
 package rules
 
 import (
-	"slices"
-
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/recipe"
@@ -30,7 +28,7 @@ var looseGrainNeedsMedium = check.Rule{
 				found(check.Finding{
 					Span: step.Abrasive.Span, Step: step.Number,
 					Message: "Step " + itoa(step.Number) + " works with " + nameOf(a) + ", a loose grain, and does not say what carries it.",
-					Help:    "Write `Medium:` with " + carriers(c.House, a) + ".",
+					Help:    "Write `Medium:` with " + carriers(c, i) + ".",
 				})
 			case !loose(a) && step.Medium.OK:
 				found(check.Finding{
@@ -47,18 +45,13 @@ func blasting(s *recipe.Step) bool {
 	return s.Machine.OK && s.Machine.Value.Kind != nil && s.Machine.Value.Kind.Name == "blast cabinet"
 }
 
-// carriers are media a loose grain of this family runs on, in words.
-func carriers(h *trade.House, a trade.Abrasive) string {
-	var names []string
-	seen := map[trade.LapClass]bool{}
-	for _, m := range h.Media {
-		if a.Family != nil && slices.Contains(a.Family.Laps, m.Lap) && !seen[m.Lap] {
-			seen[m.Lap] = true
-			names = append(names, m.Name)
-		}
-	}
+// carriers are media a loose grain of a step may run on, on its machine and for
+// its surfaces, in words.
+func carriers(c *check.Context, n int) string {
+	step := &c.Recipe.Steps[n]
+	names := mediaFor(c, step, shapesOf(several(c.Plan.Steps[n].Works)))
 	if len(names) == 0 {
 		return "the lap, wheel, pad or brush it runs on"
 	}
-	return listed(names[:min(4, len(names))], "or")
+	return listed(names, "or")
 }

@@ -1,12 +1,9 @@
 package rules
 
 import (
-	"slices"
-
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/recipe"
-	"coldwright/internal/source"
 )
 
 var machineReach = check.Rule{
@@ -19,24 +16,18 @@ var machineReach = check.Rule{
 	Bad:    "Machine: flat lap, 300 mm at 150 rpm   (on a concave hollow)",
 	Good:   "Machine: lathe at 450 rpm",
 	Check: func(c *check.Context, found func(check.Finding)) {
-		reach(c, found, func(s *recipe.Step) (string, bool, func(string) bool) {
-			m := s.Machine.Value
-			if !s.Machine.OK || m.Kind == nil {
-				return "", false, nil
+		var all []short
+		for i := range c.Recipe.Steps {
+			step := &c.Recipe.Steps[i]
+			if s := machineShort(c, i); len(s) > 0 {
+				all = gatherShort(all, aMachine(step.Machine.Value), s, place{step, step.Machine.Span})
 			}
-			list := m.Kind.Reach
-			if m.Unit != nil && m.Unit.Reach != nil {
-				list = m.Unit.Reach
+		}
+		tellShort(all, found, func(step *recipe.Step, shapes []string) string {
+			if others := machinesFor(c, step, shapes); len(others) > 0 {
+				return "Write one that does: " + listed(others, "or") + "."
 			}
-			return machineName(m), true, covers(list)
-		}, func(shape string) []string {
-			var can []string
-			for _, k := range c.House.Kinds {
-				if slices.Contains(k.Reach, shape) && k.Powered {
-					can = append(can, k.Name)
-				}
-			}
-			return can
-		}, func(s *recipe.Step) source.Span { return s.Machine.Span })
+			return "Write another machine, or work it by hand."
+		})
 	},
 }

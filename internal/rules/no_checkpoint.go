@@ -1,6 +1,9 @@
 package rules
 
 import (
+	"strings"
+	"unicode"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/recipe"
@@ -12,39 +15,88 @@ var noCheckpoint = check.Rule{
 	Why: "When to change grade is the hard part of the craft. A step without a test ends when the hand is tired; " +
 		"what was left shows at the polish.",
 	Source: "common practice",
-	Quiet:  "the step takes no glass off (masking, washing, looking)",
-	Bad:    "Time: 8 min   (and no checkpoint)",
+	Quiet:  "the step takes no glass off (masking, washing, looking); a clock in place of a test is another rule",
+	Bad:    "Time: 8 min   (and no checkpoint, or one that says no more than \"Done\")",
 	Good:   "- [ ] Raking lamp: no line of the last disc left",
 	Check: func(c *check.Context, found func(check.Finding)) {
-		var places []place
+		var none, empty []place
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			if step.Working() && !hasCheck(step) {
-				places = append(places, place{step, step.Span})
+			if !step.Working() || hasCheck(step) {
+				continue
+			}
+			if first := firstCheck(step); first != nil {
+				empty = append(empty, place{step, first.Span})
+			} else {
+				none = append(none, place{step, step.Span})
 			}
 		}
-		gather(places, found, func(subject string, many bool) check.Finding {
-			has := " has no checkpoint."
-			if many {
-				has = " have no checkpoint."
-			}
-			f := check.Finding{Message: subject + has + " How does an apprentice see that the step is done?",
-				Help: "Write a line that begins with `- [ ]` and says what must be seen on the dry glass."}
-			if tests := houseTests(c); tests != "" {
-				f.Help += " The house's tests are " + tests + "."
-			}
-			return f
-		})
+		report := func(places []place, one, more string) {
+			gather(places, found, func(subject string, many bool) check.Finding {
+				says := one
+				if many {
+					says = more
+				}
+				f := check.Finding{
+					Message: subject + says + " How does an apprentice see that the step is done?",
+					Help:    "Write a line that begins with `- [ ]` and says what must be seen on the dry glass.",
+				}
+				if tests := houseTests(c); tests != "" {
+					f.Help += " The house's tests are " + tests + "."
+				}
+				return f
+			})
+		}
+		report(none, " has no checkpoint.", " have no checkpoint.")
+		report(empty, " has a checkpoint that tests nothing.", " have checkpoints that test nothing.")
 	},
 }
 
-func hasCheck(step *recipe.Step) bool {
+// firstCheck is the first checkpoint of a step.
+func firstCheck(step *recipe.Step) *recipe.Checkpoint {
 	for i := range step.Body {
 		if step.Body[i].Kind == recipe.Check {
+			return &step.Body[i].Check
+		}
+	}
+	return nil
+}
+
+// hasCheck says whether a step has a checkpoint that tests something.
+func hasCheck(step *recipe.Step) bool {
+	for i := range step.Body {
+		if step.Body[i].Kind == recipe.Check && !emptyCheck(&step.Body[i].Check) {
 			return true
 		}
 	}
 	return false
+}
+
+// doneWords are words of a checkpoint that says no more than that the work is
+// done.
+var doneWords = map[string]bool{
+	"done": true, "finished": true, "finish": true, "ready": true, "complete": true, "completed": true, "ok": true, "okay": true, "good": true, "fine": true, "nice": true,
+	"well": true, "looks": true, "look": true, "looking": true, "it": true, "is": true, "are": true, "all": true, "checked": true, "check": true, "passed": true, "pass": true,
+	"signed": true, "sign": true, "off": true, "initials": true, "initialled": true, "initialed": true, "approved": true, "yes": true, "the": true, "step": true, "work": true,
+	"and": true, "as": true, "it's": true, "right": true, "by": true, "lead": true, "studio": true, "everything": true, "satisfied": true, "great": true, "perfect": true,
+}
+
+// emptyCheck says whether a checkpoint tests nothing: it only ends the work, or
+// only says that it is done.
+func emptyCheck(one *recipe.Checkpoint) bool {
+	if one.Stops {
+		return true
+	}
+	if one.Test != nil || one.Tile != "" {
+		return false
+	}
+	words := strings.FieldsFunc(strings.ToLower(one.Text), func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' })
+	for _, word := range words {
+		if !doneWords[word] {
+			return false
+		}
+	}
+	return len(words) > 0
 }
 
 // houseTests are up to four tests the house itself has written down.

@@ -2,6 +2,8 @@ package rules
 
 import (
 	"slices"
+	"strings"
+	"unicode"
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
@@ -15,8 +17,8 @@ var noCleanDown = check.Rule{
 	Title:  "Shared kit is washed before a finer grade comes to it.",
 	Why:    "A few grains that stay on the plate, in the water or in the apron scratch the next grade, and a scratch found at the polish costs the whole way back.",
 	Source: "common practice",
-	Quiet: "each grade has its own machine, the next step there is not finer, a wash stands between the two, or grit-carry-over says it; " +
-		"between two bonded discs on one lap it is a note",
+	Quiet: "each grade has its own machine or its own plate, the next step there is not finer, a wash stands between the two, or grit-carry-over says it. " +
+		"A Clean-down after work elsewhere counts where it names the plate, lap, disc, wheel, belt or machine, or everything",
 	Bad:   "Abrasive: silicon carbide F220   (on the plate that F80 was on, with no Clean-down)",
 	Good:  "Clean-down: scrape the slurry to its pot, scrub the plate, new bucket",
 	Check: checkCleanDown,
@@ -24,7 +26,7 @@ var noCleanDown = check.Rule{
 
 func checkCleanDown(c *check.Context, found func(check.Finding)) {
 	type pair struct{ grit, next *recipe.Step }
-	var grit, discs []pair
+	var pairs []pair
 	steps := c.Recipe.Steps
 	for i := range steps {
 		step := &steps[i]
@@ -32,47 +34,68 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 			continue
 		}
 		next := nextThere(steps, i)
-		if next == nil || !next.Abrasive.OK || !finerGrain(step.Abrasive.Value, next.Abrasive.Value) || washed(steps[i:next.Number-1]) {
+		if next == nil || !next.Abrasive.OK || !finerGrain(step.Abrasive.Value, next.Abrasive.Value) || ownPlates(step, next) ||
+			onlyBeyond(c, next) || washed(steps[i:next.Number-1]) {
 			continue
 		}
-		switch {
-		case loose(step.Abrasive.Value) || !isWork(next.Abrasive.Value, trade.Grind):
-			grit = append(grit, pair{step, next})
-		case step.Machine.Value.Kind.Tooled:
-			discs = append(discs, pair{step, next})
+		if loose(step.Abrasive.Value) || !isWork(next.Abrasive.Value, trade.Grind) || step.Machine.Value.Kind.Tooled {
+			pairs = append(pairs, pair{step, next})
 		}
 	}
-	if len(grit)+len(discs) > 0 {
-		// Where the note on carrying grit over is missing too, that rule says it.
-		said := map[int]bool{}
-		gritCarryOver.ready().Check(c, func(f check.Finding) {
-			said[f.Step] = true
-			for _, s := range f.Also {
-				said[s.Step] = true
-			}
-		})
-		told := func(p pair) bool { return said[p.grit.Number] }
-		grit, discs = slices.DeleteFunc(grit, told), slices.DeleteFunc(discs, told)
+	if len(pairs) == 0 {
+		return
 	}
-	report := func(pairs []pair, severity diag.Severity) {
-		places := make([]place, len(pairs))
-		for i, p := range pairs {
-			places[i] = place{p.grit, p.grit.Span}
+	// Where the note on carrying grit over is missing too, that rule says it.
+	said := map[int]bool{}
+	gritCarryOver.ready().Check(c, func(f check.Finding) {
+		said[f.Step] = true
+		for _, s := range f.Also {
+			said[s.Step] = true
 		}
-		gather(places, found, func(subject string, many bool) check.Finding {
-			first := pairs[0]
-			f := check.Finding{Severity: severity, Help: "Write `Clean-down:` with what is washed: piece, plate, hands, bucket, apron."}
-			if many {
-				f.Message = subject + " are each followed by a finer grain on the same machine, and nothing is written of washing in between."
-			} else {
-				f.Message = subject + " leaves " + nameOf(first.grit.Abrasive.Value) + " on the " + machineName(first.grit.Machine.Value) + ", " +
-					stepNo(first.next) + " comes to it with " + nameOf(first.next.Abrasive.Value) + ", and nothing is written of washing in between."
-			}
+	})
+	pairs = slices.DeleteFunc(pairs, func(p pair) bool { return said[p.grit.Number] })
+	places := make([]place, len(pairs))
+	for i, p := range pairs {
+		places[i] = place{p.grit, p.grit.Span}
+	}
+	gather(places, found, func(subject string, many bool) check.Finding {
+		f := check.Finding{Help: "Write `Clean-down:` with what is washed: piece, plate, hands, bucket, apron."}
+		if many {
+			f.Message = subject + " are each followed by a finer grain on the same machine, and nothing is written of washing the machine in between."
 			return f
-		})
+		}
+		first := pairs[0]
+		f.Message = subject + " leaves " + nameOf(first.grit.Abrasive.Value) + " on the " + machineName(first.grit.Machine.Value) + ", " +
+			stepNo(first.next) + " comes to it with " + nameOf(first.next.Abrasive.Value) + ", and nothing is written of washing the machine in between."
+		return f
+	})
+}
+
+// ownPlates says whether two loose grains lie on two hard plates of the house.
+func ownPlates(a, b *recipe.Step) bool {
+	x, y := a.Medium.Value, b.Medium.Value
+	return x.Kind != nil && y.Kind != nil && x.Kind.Lap == trade.Hard && y.Kind.Lap == trade.Hard &&
+		x.Stock != nil && y.Stock != nil && x.Stock != y.Stock
+}
+
+// onlyBeyond says whether all a step does is to take surfaces beyond their
+// stop: then it is one step too many, and that is said.
+func onlyBeyond(c *check.Context, step *recipe.Step) bool {
+	works := c.Plan.Steps[step.Number-1].Works
+	for _, s := range works {
+		beyond := false
+		for i := range c.Plan.Chains {
+			if chain := &c.Plan.Chains[i]; chain.Surface == s {
+				for j := range chain.Works {
+					beyond = beyond || chain.Works[j].Step == step && isBeyond(c.House, chain, &chain.Works[j])
+				}
+			}
+		}
+		if !beyond {
+			return false
+		}
 	}
-	report(grit, 0)
-	report(discs, diag.Note)
+	return len(works) > 0
 }
 
 // shared says whether the step is done on a machine that others are done on
@@ -92,15 +115,64 @@ func nextThere(steps []recipe.Step, i int) *recipe.Step {
 	return nil
 }
 
-// washed says whether one of the steps is cleaned up after, or a later one
-// among them is itself a wash.
+// washed says whether the machine of the first step is cleaned after it, by the
+// step itself, by a Clean-down further on that names the machine, or by a wash.
 func washed(steps []recipe.Step) bool {
 	for i := range steps {
 		s := &steps[i]
-		if s.CleanDown.Written() {
+		if cleanedDown(s) && (i == 0 || machineKey(s.Machine.Value) == machineKey(steps[0].Machine.Value) || cleansKit(s)) {
 			return true
 		}
 		if i > 0 && !s.Working() && s.Water.OK && s.Water.Value.Kind != nil && s.Water.Value.Kind.Wet {
+			return true
+		}
+	}
+	return false
+}
+
+// nothingWords are all there is in a Clean-down that says there is none.
+var nothingWords = map[string]bool{
+	"none": true, "nothing": true, "no": true, "not": true, "needed": true, "necessary": true, "required": true, "na": true, "n": true, "a": true,
+	"nil": true, "skip": true, "skipped": true, "omit": true, "omitted": true, "never": true, "without": true, "at": true, "this": true, "step": true,
+	"clean": true, "cleaning": true, "down": true, "wash": true, "washing": true, "is": true, "here": true, "unnecessary": true, "yet": true, "later": true,
+}
+
+// denials are the words of those that say no.
+var denials = map[string]bool{
+	"none": true, "nothing": true, "no": true, "not": true, "na": true, "nil": true, "skip": true, "skipped": true, "omit": true, "omitted": true,
+	"never": true, "without": true, "unnecessary": true,
+}
+
+// cleanedDown says whether a step has a Clean-down that washes anything: "none"
+// and "-" are none.
+func cleanedDown(s *recipe.Step) bool {
+	if !s.CleanDown.Written() {
+		return false
+	}
+	denied, words := false, 0
+	text := strings.NewReplacer("/", "", "'", "").Replace(strings.ToLower(s.CleanDown.Value))
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if !nothingWords[word] {
+			return true
+		}
+		words++
+		denied = denied || denials[word]
+	}
+	return words > 0 && !denied
+}
+
+// kitWords name the machine and what lies on it.
+var kitWords = map[string]bool{
+	"plate": true, "plates": true, "platen": true, "lap": true, "laps": true, "disc": true, "discs": true, "disk": true, "wheel": true, "wheels": true,
+	"belt": true, "belts": true, "machine": true, "machines": true, "everything": true, "all": true, "pan": true, "pans": true, "lathe": true, "spindle": true,
+	"tray": true, "ring": true, "basin": true, "kit": true,
+}
+
+// cleansKit says whether the Clean-down of a step names a machine or what lies
+// on it.
+func cleansKit(s *recipe.Step) bool {
+	for _, word := range strings.FieldsFunc(strings.ToLower(s.CleanDown.Value), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		if kitWords[word] {
 			return true
 		}
 	}

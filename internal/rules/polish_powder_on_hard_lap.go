@@ -30,7 +30,7 @@ var polishOnHardLap = check.Rule{
 			found(check.Finding{
 				Span: step.Medium.Span, Step: step.Number,
 				Message: "Step " + itoa(step.Number) + " runs " + nameOf(a) + " on " + article(mediumName(m)) + ". " + powderFault(m.Kind.Lap),
-				Help:    "Write " + carriers(c.House, a) + ".",
+				Help:    "Write " + carriers(c, i) + ".",
 			})
 		}
 	},

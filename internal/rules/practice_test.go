@@ -284,7 +284,7 @@ func TestRimSpeedStandsOnWhoSetTheRange(t *testing.T) {
 	if assert.Len(t, list, 1) {
 		assert.Equal(t, diag.Warning, list[0].Severity)
 		assert.Contains(t, list[0].Message, "22.9 m/s")
-		assert.Equal(t, "Write 230 to 530 rpm.", list[0].Help)
+		assert.Equal(t, "Write 380 rpm, or anything from 230 to 530 rpm.", list[0].Help)
 	}
 	_, checked = findings(laid(t, "limits: {rim speed: {felt wheel: 3-7 m/s}}\n"), "piece.md", text)
 	list = of(checked, "rim-speed-out-of-range")

@@ -12,9 +12,9 @@ var protectedWorked = check.Rule{
 	ID: "protected-surface-worked", Severity: diag.Error, Concern: diag.Piece,
 	Title: "A surface that is to stay untouched is not worked, and stands masked beside a blast.",
 	Why: "A fire polish or a cast skin is gone with the first grain and does not come back. A blast reaches everything in the cabinet " +
-		"that is not under tape, a finished face too.",
+		"that is not under tape, a finished face too. Beside a blast a bare face that is to be matte, or a seamed arris, is a warning.",
 	Source: "common practice",
-	Quiet:  "the surface is masked in the step, or coated-surface-worked says it",
+	Quiet:  "the surface is masked in the step, a later step works it again, a blast made it what it is, only seamed arrises are bare beside what is masked, or coated-surface-worked says it",
 	Bad:    "Machine: blast cabinet   (with the dome untouched and no Mask before it)",
 	Good:   "Mask: dome",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -53,36 +53,46 @@ var protectedWorked = check.Rule{
 // blasted.
 func besideBlast(c *check.Context, n int, found func(check.Finding)) {
 	step := &c.Recipe.Steps[n]
-	var bare []string
+	var bare, seams several
+	severity := diag.Warning
 	for i := range c.Plan.Chains {
 		chain := &c.Plan.Chains[i]
 		s := chain.Surface
-		if c.Plan.Steps[n].Masked[s.Name.Value] || names(step, s) && len(step.Surfaces) > 0 {
+		if c.Plan.Steps[n].Masked[s.Name.Value] || names(step, s) {
 			continue
 		}
-		if untouched(s) || finished(c.House, chain, step) {
-			bare = append(bare, the(s))
+		switch {
+		case untouched(s):
+			severity = diag.Error
+		case !finished(c.House, chain, step):
+			continue
+		case stopOf(s).Rank > 1:
+			severity = diag.Error
+		case stopIs(s, "seamed"):
+			seams = append(seams, s)
+			continue
 		}
+		bare = append(bare, s)
+	}
+	// An arris lies under the edge of the tape on the faces beside it.
+	if len(bare) > 0 || len(c.Plan.Steps[n].Masked) == 0 {
+		bare = append(bare, seams...)
 	}
 	if len(bare) == 0 {
 		return
 	}
-	are := " is"
-	if len(bare) > 1 || many(bare[0]) {
-		are = " are"
-	}
 	found(check.Finding{
-		Span: step.Machine.Span, Step: step.Number,
-		Message: "Step " + itoa(step.Number) + " blasts while " + listed(bare, "and") + are + " bare. What is untouched or finished does not outlast the grain.",
-		Help:    "Write `Mask:` with " + listed(bare, "and") + ", in this step or before it.",
+		Span: step.Machine.Span, Step: step.Number, Severity: severity,
+		Message: "Step " + itoa(step.Number) + " blasts while " + bare.the() + bare.verb(" is", " are") + " bare. What is untouched or finished does not outlast the grain.",
+		Help:    "Write `Mask:` with " + bare.the() + ", in this step or before it.",
 	})
 }
 
-// finished says whether a surface has been brought brighter than a blast
-// leaves it and is not worked again after the step.
+// finished says whether a surface has come to its stop before a blast and is
+// not worked again after it. What a blast left is not harmed by another.
 func finished(h *trade.House, chain *process.Chain, step *recipe.Step) bool {
 	stop := stopOf(chain.Surface)
-	if stop == nil || stop.Rank <= 1 {
+	if stop == nil || stop.Name == "removed" {
 		return false
 	}
 	done := false
@@ -95,7 +105,10 @@ func finished(h *trade.House, chain *process.Chain, step *recipe.Step) bool {
 			return false
 		}
 		bright, _, ok := outcomes().ranks(h, w)
-		done = ok && bright.Rank >= stop.Rank
+		done = stop.Rank == 0 || ok && bright.Rank >= stop.Rank
+		if w.Class == trade.Blast && stop.Rank <= 1 {
+			done = false
+		}
 	}
 	return done
 }

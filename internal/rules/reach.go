@@ -6,64 +6,194 @@ import (
 	"coldwright/internal/check"
 	"coldwright/internal/recipe"
 	"coldwright/internal/source"
+	"coldwright/internal/trade"
 )
 
-// covers says of a list of shapes whether it holds one; an empty list and the
-// word any hold all.
-func covers(list []string) func(string) bool {
-	return func(shape string) bool {
-		return len(list) == 0 || slices.Contains(list, shape) || slices.Contains(list, "any")
-	}
+// covers says whether a list of shapes holds one; an empty list and the word
+// any hold all.
+func covers(list []string, shape string) bool {
+	return len(list) == 0 || slices.Contains(list, shape) || slices.Contains(list, "any")
 }
 
-// reach looks at every surface a step works. One tool on one shape is one
-// cause, however many steps there are.
-func reach(c *check.Context, found func(check.Finding),
-	tool func(*recipe.Step) (name string, ok bool, covers func(string) bool),
-	can func(shape string) []string,
-	at func(*recipe.Step) source.Span,
-) {
-	type cause struct{ tool, shape, surface string }
-	var order []cause
-	var places map[cause][]place
-	for i := range c.Plan.Steps {
-		step := &c.Recipe.Steps[i]
-		if !step.Working() {
-			continue
+// fits says whether what runs on a list of machines runs on this one; an empty
+// list is all of them.
+func fits(on []string, k *trade.MachineKind) bool {
+	return k == nil || len(on) == 0 || slices.Contains(on, k.Name)
+}
+
+// machineReaches is the list of shapes a machine works.
+func machineReaches(m trade.MachineUse) []string {
+	if m.Unit != nil && m.Unit.Reach != nil {
+		return m.Unit.Reach
+	}
+	return m.Kind.Reach
+}
+
+// carrier is what a step works with on its machine: the medium of a loose
+// grain, or the bonded tool itself.
+type carrier struct {
+	name      string
+	span      source.Span
+	reach, on []string
+	// tool is true for a bonded tool.
+	tool bool
+}
+
+// carrierOf is what carries the grain of a step, false where it is not known.
+// A medium written beside a bonded tool is another rule's.
+func carrierOf(s *recipe.Step) (carrier, bool) {
+	a, m := s.Abrasive.Value, s.Medium.Value
+	switch {
+	case s.Abrasive.OK && !loose(a) && a.Tool != nil:
+		name := a.Words
+		if name == "" {
+			name = a.Tool.Name
 		}
-		name, ok, covers := tool(step)
-		if !ok {
-			continue
-		}
-		for _, s := range c.Plan.Steps[i].Works {
-			shape := shapeOf(s)
-			if shape == "" || covers(shape) || untouched(s) {
-				continue
-			}
-			if places == nil {
-				places = map[cause][]place{}
-			}
-			why := cause{name, shape, s.Name.Value}
-			if places[why] == nil {
-				order = append(order, why)
-			}
-			places[why] = append(places[why], place{step, at(step)})
+		return carrier{name, s.Abrasive.Span, a.Tool.Reach, a.Tool.On, true}, true
+	case s.Abrasive.OK && !loose(a):
+		return carrier{}, false
+	case s.Medium.OK && m.Kind != nil:
+		return carrier{mediumName(m), s.Medium.Span, m.Kind.Reach, m.Kind.On, false}, true
+	}
+	return carrier{}, false
+}
+
+// notReached are the surfaces of a step whose shape a list does not hold.
+func notReached(c *check.Context, n int, list []string) several {
+	var out several
+	for _, s := range c.Plan.Steps[n].Works {
+		if shape := shapeOf(s); shape != "" && !covers(list, shape) && !untouched(s) {
+			out = append(out, s)
 		}
 	}
-	for _, why := range order {
-		gather(places[why], found, func(subject string, many bool) check.Finding {
-			works := " works the "
+	return out
+}
+
+// machineShort are the surfaces of a step its machine does not reach.
+func machineShort(c *check.Context, n int) several {
+	step := &c.Recipe.Steps[n]
+	if m := step.Machine.Value; step.Working() && step.Machine.OK && m.Kind != nil {
+		return notReached(c, n, machineReaches(m))
+	}
+	return nil
+}
+
+// misfit says whether what carries the grain of a step does not belong on its
+// machine.
+func misfit(step *recipe.Step) (carrier, bool) {
+	if !step.Machine.OK || step.Machine.Value.Kind == nil || blasting(step) {
+		return carrier{}, false
+	}
+	with, ok := carrierOf(step)
+	return with, ok && !fits(with.on, step.Machine.Value.Kind)
+}
+
+// shapesOf are the shapes of surfaces, each once.
+func shapesOf(s several) []string {
+	var shapes []string
+	for _, one := range s {
+		if shape := shapeOf(one); shape != "" && !slices.Contains(shapes, shape) {
+			shapes = append(shapes, shape)
+		}
+	}
+	return shapes
+}
+
+func coversAll(list, shapes []string) bool {
+	for _, shape := range shapes {
+		if !covers(list, shape) {
+			return false
+		}
+	}
+	return true
+}
+
+// mediaFor are kinds of medium the grain of a step may run on that the machine
+// takes and that reach the shapes; up to four.
+func mediaFor(c *check.Context, step *recipe.Step, shapes []string) []string {
+	a := step.Abrasive.Value
+	var names []string
+	lap := map[trade.LapClass]int{}
+	for _, m := range c.House.Media {
+		suits := a.Family == nil || len(a.Family.Laps) == 0 || slices.Contains(a.Family.Laps, m.Lap)
+		if !suits || !fits(m.On, step.Machine.Value.Kind) || !coversAll(m.Reach, shapes) || len(m.On) == 0 && powered(step) || lap[m.Lap] == 2 {
+			continue
+		}
+		lap[m.Lap]++
+		names = append(names, m.Name)
+	}
+	return names[:min(4, len(names))]
+}
+
+func powered(step *recipe.Step) bool {
+	return step.Machine.OK && step.Machine.Value.Kind != nil && step.Machine.Value.Kind.Powered
+}
+
+// toolsFor are the turning tools that reach the shapes on the machine of a step
+// and are sold with the grain the step works with.
+func toolsFor(c *check.Context, step *recipe.Step, shapes []string) []string {
+	var names []string
+	for _, t := range c.House.Tools {
+		sold := t.Bond != trade.Coated || len(step.Abrasive.Value.Family.Scales[trade.Coated]) > 0
+		if !t.Cutting && sold && len(t.On) > 0 && fits(t.On, step.Machine.Value.Kind) && coversAll(t.Reach, shapes) {
+			names = append(names, t.Name)
+		}
+	}
+	return names[:min(3, len(names))]
+}
+
+// machinesFor are powered machines that reach the shapes and take what carries
+// the grain of a step; up to four.
+func machinesFor(c *check.Context, step *recipe.Step, shapes []string) []string {
+	var names []string
+	with, known := carrierOf(step)
+	for _, k := range c.House.Kinds {
+		if k.Powered && len(k.Reach) > 0 && !slices.Contains(k.Reach, "any") && coversAll(k.Reach, shapes) && (!known || fits(with.on, k)) {
+			names = append(names, k.Name)
+		}
+	}
+	return names[:min(4, len(names))]
+}
+
+// short is what one step's tool does not reach, for one finding over several
+// steps.
+type short struct {
+	tool     string
+	surfaces several
+	step     *recipe.Step
+	places   []place
+}
+
+// gatherShort joins steps that fall short of the same surfaces with the same
+// tool.
+func gatherShort(all []short, tool string, surfaces several, p place) []short {
+	for i := range all {
+		if all[i].tool == tool && slices.Equal(all[i].surfaces, surfaces) {
+			all[i].places = append(all[i].places, p)
+			return all
+		}
+	}
+	return append(all, short{tool, surfaces, p.step, []place{p}})
+}
+
+// tellShort reports each; way is what to write instead.
+func tellShort(all []short, found func(check.Finding), way func(step *recipe.Step, shapes []string) string) {
+	for _, one := range all {
+		gather(one.places, found, func(subject string, many bool) check.Finding {
+			works := " works "
 			if many {
-				works = " work the "
+				works = " work "
 			}
-			f := check.Finding{
-				Surface: why.surface,
-				Message: subject + works + why.surface + " with " + article(why.tool) + ". The shape there is " + why.shape + ", which " + article(why.tool) + " does not reach.",
+			shapes := shapesOf(one.surfaces)
+			shape := "The shape there is "
+			if len(shapes) > 1 {
+				shape = "The shapes there are "
 			}
-			if others := can(why.shape); len(others) > 0 {
-				f.Help = "Write one that does: " + listed(others[:min(4, len(others))], "or") + "."
+			return check.Finding{
+				Surface: one.surfaces.first(),
+				Message: subject + works + one.surfaces.the() + " with " + one.tool + ". " + shape + listed(shapes, "and") + ", which " + one.tool + " does not reach.",
+				Help:    way(one.step, shapes),
 			}
-			return f
 		})
 	}
 }

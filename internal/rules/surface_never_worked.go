@@ -31,8 +31,11 @@ var surfaceNeverWorked = check.Rule{
 				Help:    "Add a step with `Surface: " + s.Name.Value + "`, or write `to: untouched` if nothing is done there.",
 			}
 			switch {
+			case len(chain.Works) > 0 && chain.Works[0].Masked && uses(chain.Works[0].Step, s):
+				// A step names it under its mask: that rule says it.
+				continue
 			case len(chain.Works) > 0 && chain.Works[0].Masked:
-				f.Message = capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and " + stepNo(chain.Works[0].Step) + " names it while it is masked. No step works it."
+				f.Message = capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and" + verb(s, " is", " are") + " under a mask whenever all is worked. No step works it."
 				f.Help = "Write `Unmask: " + s.Name.Value + "` before it is worked, or `to: untouched` if nothing is done there."
 			case len(chain.Works) > 0:
 				f.Message = capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and only " + stepNo(chain.Works[0].Step) + " works it, which is done only if something is seen."
@@ -65,10 +68,14 @@ func worked(chain *process.Chain) bool {
 	return false
 }
 
-// unreadable says whether a step names a surface that could not be found: then
-// it may be any of them that is worked there, and the name has been reported.
+// unreadable says whether a step names a surface that could not be found, or
+// works and names none: then it may be any of them that is worked there, and
+// that has been reported.
 func unreadable(r *recipe.Recipe) bool {
 	for i := range r.Steps {
+		if namesNoSurface(&r.Steps[i]) {
+			return true
+		}
 		for _, use := range r.Steps[i].Surfaces {
 			if use.Surface == nil {
 				return true

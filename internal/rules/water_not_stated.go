@@ -6,7 +6,7 @@ import (
 )
 
 var waterNotStated = check.Rule{
-	ID: "water-not-stated", Severity: diag.Error, Concern: diag.People,
+	ID: "water-not-stated", Severity: diag.Error, Concern: diag.People, Trade: true,
 	Title: "Every working step says how wet it is.",
 	Why: "Dry work cracks the glass with heat, burns resin pads and fills the air with dust. " +
 		"Whoever reads the sheet must not have to guess.",

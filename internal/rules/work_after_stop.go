@@ -136,13 +136,5 @@ func titledStop(title string) bool {
 
 // names says whether the step is about the surface.
 func names(step *recipe.Step, s *recipe.Surface) bool {
-	if step.Every || len(step.Surfaces) == 0 {
-		return true
-	}
-	for _, use := range step.Surfaces {
-		if use.Surface == s {
-			return true
-		}
-	}
-	return false
+	return step.Every || len(step.Surfaces) == 0 || uses(step, s)
 }
