@@ -235,12 +235,14 @@ func (l *layer) amountsAndChanges(a *sheet.Amounts, c *sheet.Changes) flow {
 	}
 	if a != nil {
 		f.join(l.amounts(*a, l.left, l.width))
+		f.whole(0)
 	}
 	if c != nil {
 		g := l.changes(*c, l.left, l.width)
 		if len(f.atoms) > 0 {
 			g.space(draw.MM(4))
 		}
+		g.whole(0)
 		f.join(g)
 	}
 	return l.ruledOff(f)

@@ -53,9 +53,9 @@ func (l *layer) cautions(c sheet.Cautions) flow {
 		from := len(f.atoms)
 		l.cautionLine(&f, n)
 		if len(f.atoms) > from && from > 0 {
-			gap := draw.MM(.9)
+			gap := draw.MM(.6)
 			if i == 0 {
-				gap = draw.MM(2.6)
+				gap = draw.MM(2.4)
 			}
 			f.atoms[from].above += gap
 		}

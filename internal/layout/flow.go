@@ -68,6 +68,9 @@ type flow struct {
 	// wholes are ranges of atoms that move to the next page together if they
 	// fit on one.
 	wholes [][2]int
+	// cuts say of the wholes by start where each may be cut all the same, if
+	// much of a page would stay empty else.
+	cuts map[int]int
 }
 
 func (f *flow) add(atoms ...atom) { f.atoms = append(f.atoms, atoms...) }
@@ -78,6 +81,30 @@ func (f *flow) whole(from int) {
 		f.wholes = append(f.wholes, [2]int{from, len(f.atoms)})
 	}
 }
+
+// mayCut lets the whole that begins at an index be cut before another where
+// moving it would leave much of a page empty.
+func (f *flow) mayCut(start, before int) {
+	if f.cuts == nil {
+		f.cuts = map[int]int{}
+	}
+	f.cuts[start] = before
+}
+
+// keepEnd keeps so much of the end together that the last page never holds a
+// line or two alone.
+func (f *flow) keepEnd() {
+	var h draw.Unit
+	for i := len(f.atoms) - 1; i > 0; i-- {
+		if h += f.atoms[i].height + f.atoms[i].above; h >= leastEnd {
+			return
+		}
+		f.atoms[i-1].glued = true
+	}
+}
+
+// leastEnd is the least that stands on a last page.
+var leastEnd = draw.MM(30)
 
 // glue keeps everything added from an index on, and what follows it, together.
 func (f *flow) glue(from int) {
@@ -95,6 +122,9 @@ func (f *flow) join(g flow) {
 	f.atoms = append(f.atoms, g.atoms...)
 	for _, w := range g.wholes {
 		f.wholes = append(f.wholes, [2]int{w[0] + n, w[1] + n})
+	}
+	for start, before := range g.cuts {
+		f.mayCut(start+n, before+n)
 	}
 }
 
@@ -134,6 +164,9 @@ func paginate(f *flow, frameOf func(page int) frame) []draw.Page {
 	for i := 0; i < len(atoms); {
 		end := p.together(i)
 		if !p.fits(i, end) && !p.fresh {
+			for to := p.cutOf(i); i < to; i++ {
+				p.place(&atoms[i])
+			}
 			p.turn(i)
 			continue
 		}
@@ -229,6 +262,17 @@ func (p *pager) reach(i int, wholes bool) (end int, ok bool) {
 		}
 	}
 	return end, true
+}
+
+// cutOf is where the whole that begins at atom i is cut because else more than
+// 40 % of the page would stay empty; i where it is not.
+func (p *pager) cutOf(i int) int {
+	to, ok := p.flow.cuts[i]
+	empty := (p.frame.bottom - p.y) * 100
+	if !ok || empty <= 40*(p.frame.bottom-p.frame.top) || p.flow.atoms[to-1].glued || !p.fits(i, to) {
+		return i
+	}
+	return to
 }
 
 func (p *pager) fits(i, end int) bool {

@@ -138,6 +138,13 @@ func (fu *furniture) heads() {
 		fu.first = fu.head(shortened(title, 60), titleSize, titlePitch, room)
 	}
 	fu.rest = fu.head(title, headSize, leading(headSize), room)
+	// A title a word too long for its line is set a little smaller rather than
+	// take a line more on every page.
+	for size := headSize - draw.Pt(.5); len(fu.rest.title) == 2 && size >= draw.Pt(12); size -= draw.Pt(.5) {
+		if h := fu.head(title, size, leading(headSize), room); len(h.title) == 1 {
+			fu.rest = h
+		}
+	}
 	if len(fu.rest.title) > 4 {
 		fu.rest = fu.head(shortened(title, 110), headSize, leading(headSize), room)
 	}
@@ -181,7 +188,7 @@ func (fu *furniture) head(title string, size, pitch, room draw.Unit) head {
 	// The identity block may be the higher.
 	block := h.top + fu.identityHeight()
 	h.rule = max(last+draw.MM(3.8), block+draw.MM(2))
-	if size == headSize {
+	if size != titleSize {
 		h.rule = max(last+draw.MM(2.4), block+draw.MM(1.5))
 	}
 	return h

@@ -73,6 +73,7 @@ func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
 	}
 	f.join(fu.standingInFlow)
 	l.flowBlocks(&f)
+	f.keepEnd()
 	doc.Pages = paginate(&f, fu.frame)
 	for i := range doc.Pages {
 		fu.dress(&doc.Pages[i], i, len(doc.Pages))
@@ -123,13 +124,13 @@ func (l *layer) flowBlocks(f *flow) {
 			gap = draw.MM(1.6)
 		case sheet.Stop:
 			g = l.stop(b)
-			gap = draw.MM(3.5)
+			gap = draw.MM(3)
 		case sheet.Cautions:
 			g = l.cautions(b)
-			gap = draw.MM(3.5)
+			gap = draw.MM(3)
 		case sheet.Places:
 			g = l.places(b)
-			gap = draw.MM(2)
+			gap = draw.MM(1.6)
 		case sheet.StepTable:
 			g = l.stepTable(b)
 			gap = draw.MM(2.5)

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strconv"
 
 	"coldwright/internal/draw"
@@ -21,6 +22,9 @@ func (s *stepSetter) parts() {
 		}
 		if belongs && checks < 0 {
 			checks = from
+		}
+		if p.Kind == sheet.MoveOn && i > 0 && s.cut == 0 {
+			s.cut = from
 		}
 		if clings[p.Kind] && i > 0 && from > 0 {
 			s.flow.glueLast()
@@ -98,7 +102,8 @@ func (s *stepSetter) part(p sheet.Part) {
 	case sheet.Method:
 		s.say(spans(body(), "How: "), p, at)
 	case sheet.Warn:
-		s.say(l.signalText(p.Signal, "", at.look), p, at)
+		at.chars = warnChars
+		s.say(l.signalText(p.Signal, "", at.look), s.onLines(p, at), at)
 		signal := signalOf(p.Signal)
 		if look := signals[signal]; look.alert {
 			s.hangRun(from, run{role: draw.Artifact, items: alert(s.x, s.base(from)+draw.MM(.7), draw.MM(4.6), draw.Black, look.fill)})
@@ -132,6 +137,32 @@ func (s *stepSetter) part(p sheet.Part) {
 		s.shown(p)
 	}
 }
+
+// warnChars is the longest line of a caution at its step: what is said of
+// several hazards in a few words each stands better on one.
+const warnChars = 95
+
+// onLines gives each of several cautions a line of its own where not all of
+// them fit on one.
+func (s *stepSetter) onLines(p sheet.Part, at place) sheet.Part {
+	if !slices.ContainsFunc(p.Words, apart) {
+		return p
+	}
+	text := append(s.signalText(p.Signal, "", at.look), s.inlines(p.Words, at.look, nil)...)
+	if len(s.text.lines(text, at.measure())) < 2 {
+		return p
+	}
+	p.Words = slices.Clone(p.Words)
+	for i := range p.Words {
+		if apart(p.Words[i]) {
+			p.Words[i] = prose.Inline{Kind: prose.Break}
+		}
+	}
+	return p
+}
+
+// apart says whether words stand only between two cautions.
+func apart(in prose.Inline) bool { return in.Kind == prose.Text && in.Text == sheet.Apart }
 
 // goBack are the words of where to go when a checkpoint fails.
 func (s *stepSetter) goBack(p sheet.Part) []span {
@@ -232,17 +263,17 @@ func (s *stepSetter) shown(p sheet.Part) {
 	at := s.at(hang)
 	at.look = lk
 	if pic.Image == nil {
-		s.flow.add(s.pictureAtoms(nil, spans(lk, pic.Caption), pic.Target, at, true)...)
+		s.flow.add(s.pictureAtoms(nil, spans(lk, pic.Caption), pic.Alt, pic.Target, at, true)...)
 		return
 	}
 	side := place{x: s.right - pictureColumn, width: pictureColumn, look: lk, chars: proseChars}
 	if len(s.decor) > 0 {
 		side.x, side.width = s.right-pictureColumn+draw.MM(2), pictureColumn-draw.MM(2)
 	}
-	atoms := s.pictureAtoms(pic.Image, spans(lk, pic.Caption), pic.Target, side, true)
+	atoms := s.pictureAtoms(pic.Image, spans(lk, pic.Caption), pic.Alt, pic.Target, side, true)
 	if heightOf(atoms) > draw.MM(110) {
 		at.width = s.words - hang
-		s.flow.add(s.pictureAtoms(pic.Image, spans(lk, pic.Caption), pic.Target, at, true)...)
+		s.flow.add(s.pictureAtoms(pic.Image, spans(lk, pic.Caption), pic.Alt, pic.Target, at, true)...)
 		return
 	}
 	s.figures = append(s.figures, sideFigure{at: len(s.flow.atoms), atoms: atoms})

@@ -41,12 +41,15 @@ func scaled(u draw.Unit, a, b int) draw.Unit {
 	return draw.Unit(int64(u) * int64(a) / int64(b))
 }
 
-// pictureAtoms draws a picture with its caption below.
-func (l *layer) pictureAtoms(img *draw.Image, caption []span, target string, p place, large bool) []atom {
+// pictureAtoms draws a picture with its caption below. alt says what it shows,
+// where that is not the caption.
+func (l *layer) pictureAtoms(img *draw.Image, caption []span, alt, target string, p place, large bool) []atom {
 	w, h := pictureSize(img, p.width, tallest, large)
 	var atoms []atom
 	if h > 0 {
-		alt := plainText(caption)
+		if alt == "" {
+			alt = plainText(caption)
+		}
 		if alt == "" {
 			alt = target
 		}
@@ -82,9 +85,13 @@ func plainText(text []span) string {
 func (l *layer) inlinePicture(f *flow, n prose.Inline, p place) {
 	img := p.pictures[n.Target]
 	p.look = p.look.in(draw.Regular).at(smallSize)
-	caption := l.inlines(n.Children, p.look, nil)
-	if len(caption) == 0 && n.Title != "" {
+	shows := l.inlines(n.Children, p.look, nil)
+	caption := shows
+	if n.Title != "" {
 		caption = spans(p.look, n.Title)
+		if img == nil && len(shows) > 0 {
+			caption = append(append(caption, span{look: p.look, text: " – "}), shows...)
+		}
 	}
-	f.add(l.pictureAtoms(img, caption, n.Target, p, false)...)
+	f.add(l.pictureAtoms(img, caption, plainText(shows), n.Target, p, false)...)
 }

@@ -22,6 +22,10 @@ type cell struct {
 	width draw.Unit
 	side  side
 	role  draw.Role
+	// under stands below the text, in a room of its own width; on the right
+	// side both end where the cell does.
+	under      []span
+	underWidth draw.Unit
 	// anchor names the place of the cell, for links to it.
 	anchor string
 }
@@ -43,6 +47,9 @@ func (l *layer) row(cells []cell, st rowStyle) []atom {
 	count := 1
 	for i, c := range cells {
 		set[i] = l.text.lines(c.text, measure{width: c.width})
+		if len(c.under) > 0 {
+			set[i] = append(set[i], l.text.lines(c.under, measure{width: c.underWidth})...)
+		}
 		count = max(count, len(set[i]))
 	}
 	keys := make([]int, len(cells))

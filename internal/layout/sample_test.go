@@ -37,7 +37,7 @@ func weight() *sheet.Sheet {
 			House: "Quillfen Cold Shop", Kind: "process sheet", Title: "Cast paperweight, base bright, dome left as it came",
 			ID: "cast-weight", Revision: 2, Effective: "2026-10-05", Approved: "studio lead",
 		},
-		Foot: "Computed values are guidance; prove them on a test piece. Local codes and trained, licensed people come first. † built-in value, not confirmed by the house.",
+		Foot: "Computed values are guidance; prove them on a test piece. Local codes and trained, licensed people come first. † built-in value.",
 		Meta: sheet.Meta{Title: "Cast paperweight, base bright, dome left as it came", Subject: "process sheet cast-weight rev 2", Author: "Quillfen Cold Shop", Language: "en", Date: "2026-10-05"},
 	}
 	s.Blocks = []sheet.Block{
@@ -91,7 +91,7 @@ func weightSteps() []sheet.Block {
 	clean := func(s string) sheet.Part {
 		return sheet.Part{Kind: sheet.Label, Label: "Clean down:", Words: text(s)}
 	}
-	lap := sheet.Setting{Big: "150", Unit: "rpm", Small: "LAP3, flat lap, rim 1.6 m/s"}
+	lap := sheet.Setting{Big: "150", Unit: "rpm", Small: "LAP3, rim\u00a01.6\u00a0m/s, flat lap"}
 	return []sheet.Block{
 		sheet.StepInFull{Number: 1, Title: text("Seam the rim and tape the dome"), Anchor: "step-1", Surface: "rim", Bench: "A",
 			Settings: sheet.Settings{Abrasive: sheet.Setting{Big: "120 mesh", Small: "plated diamond hand pad, 125 µm†"}, Minutes: sheet.Setting{Big: "4", Unit: "min"}, Speed: sheet.Setting{Big: "by hand"}, Water: sheet.Setting{Big: "spray"}},
@@ -118,7 +118,7 @@ func weightSteps() []sheet.Block {
 				again(2), clean("scrape slurry to its pot, scrub the plate, new bucket, new apron"),
 			}},
 		sheet.StepInFull{Number: 3, Title: text("Smooth the base"), Anchor: "step-3", Surface: "base", Bench: "C",
-			Settings: sheet.Settings{Abrasive: sheet.Setting{Big: "325 mesh", Small: "resin diamond pad, 45 µm†"}, Minutes: sheet.Setting{Big: "5", Unit: "min"}, Speed: sheet.Setting{Big: "200", Unit: "rpm", Small: "LAP3, flat lap, rim 2.1 m/s"}, Water: sheet.Setting{Big: "flood"}},
+			Settings: sheet.Settings{Abrasive: sheet.Setting{Big: "325 mesh", Small: "resin diamond pad, 45 µm†"}, Minutes: sheet.Setting{Big: "5", Unit: "min"}, Speed: sheet.Setting{Big: "200", Unit: "rpm", Small: "LAP3, rim\u00a02.1\u00a0m/s, flat lap"}, Water: sheet.Setting{Big: "flood"}},
 			Parts: []sheet.Part{
 				order("1.", "Light hand, brush the pad clean from the centre out once."),
 				{Kind: sheet.MoveOn},
@@ -143,7 +143,7 @@ func weightSteps() []sheet.Block {
 				back(3, "Smooth the base"), clean("rinse piece, hands and splash ring; fresh water; cover the felt"),
 			}},
 		sheet.StepInFull{Number: 5, Title: text("Take out a deep scratch"), Anchor: "step-5", Surface: "base", Bench: "B", OnlyIf: "Only if a scratch still catches the nail",
-			Settings: sheet.Settings{Abrasive: sheet.Setting{Big: "F400", Small: "silicon carbide, 17 µm"}, Minutes: sheet.Setting{Big: "8", Unit: "min", Small: "6 to 12 min"}, Speed: lap, Water: sheet.Setting{Big: "drip", Small: "milk"}, Medium: sheet.Setting{Big: "horsehair brush wheel", Small: "150 mm"}},
+			Settings: sheet.Settings{Abrasive: sheet.Setting{Big: "F400", Small: "silicon carbide, 17 µm"}, Minutes: sheet.Setting{Big: "8", Unit: "min", Small: "6\u00a0to\u00a012"}, Speed: lap, Water: sheet.Setting{Big: "drip", Small: "milk"}, Medium: sheet.Setting{Big: "horsehair brush wheel", Small: "150 mm"}},
 			Parts: []sheet.Part{
 				part(sheet.Words, "A word before the orders."),
 				order("", "Work the whole face, never the one place."),

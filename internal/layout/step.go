@@ -23,7 +23,7 @@ var (
 )
 
 // settingColumns are the settings strip in mm, for a width of 167 mm.
-var settingColumns = []float64{42, 20, 29, 42, 34}
+var settingColumns = []float64{40, 19, 32.5, 41.5, 34}
 
 // stepSetter sets one step in full.
 type stepSetter struct {
@@ -37,6 +37,8 @@ type stepSetter struct {
 	cont  *cont
 	decor []*decor
 	flow  flow
+	// cut is the atom before which the step may be cut, 0 for none.
+	cut int
 	// figures are the pictures at the right with where they belong.
 	figures []sideFigure
 }
@@ -80,6 +82,9 @@ func (l *layer) step(st sheet.StepInFull) flow {
 		f.atoms[len(f.atoms)-2].glued = true
 	}
 	f.whole(0)
+	if s.cut > 0 {
+		f.mayCut(0, s.cut)
+	}
 	l.marks = append(l.marks, draw.Bookmark{Level: 1, Title: strconv.Itoa(st.Number) + " " + oneLine(prose.Words(st.Title)), Anchor: anchorOf(st)})
 	return f
 }
@@ -203,7 +208,8 @@ func (s *stepSetter) continued(title []span, x, indent draw.Unit) {
 }
 
 // settings are the large words of the step, in columns at the same place in
-// every step.
+// every step. The small words below each may run on under its neighbours as far
+// as those have none.
 func (s *stepSetter) settings() {
 	set := s.st.Settings
 	list := []sheet.Setting{set.Abrasive, set.Minutes, set.Speed, set.Water, set.Medium}
@@ -214,54 +220,91 @@ func (s *stepSetter) settings() {
 	if !said {
 		return
 	}
+	cells := s.settingCells(list)
+	from := len(s.flow.atoms)
+	s.flow.add(s.row(cells, rowStyle{head: draw.MM(2.1), foot: draw.MM(1.3)})...)
+	s.flow.glue(from)
+}
+
+// minutesSetting is the index of the minutes, which stand flush right.
+const minutesSetting = 1
+
+func (s *stepSetter) settingCells(list []sheet.Setting) []cell {
 	// The strip is laid out for the whole width, frame or none.
 	full := s.left + s.layer.width - s.x
 	const designed = 167
-	gap := draw.MM(3)
-	var cells []cell
-	var used draw.Unit
+	gap := draw.MM(2)
+	cells := make([]cell, len(list))
 	x := s.x
 	for i, one := range list {
 		wide := draw.Unit(float64(full) * settingColumns[i] / designed)
 		c := cell{x: x, width: wide - gap, role: draw.Paragraph}
 		x += wide
 		switch i {
-		case 1:
-			// Words below the minutes may reach left as far as the column
-			// before leaves room.
+		case minutesSetting:
 			c.side = toRight
 			c.width = wide - draw.MM(3.7)
-			if free := c.x - used - gap; free > 0 {
-				c.x -= free
-				c.width += free
-			}
 		case len(list) - 1:
 			c.width = s.right - c.x
 		}
-		c.text = s.setting(one, c.width)
-		for _, ln := range s.text.lines(c.text, measure{width: c.width}) {
-			used = max(used, c.x+ln.width)
-		}
-		cells = append(cells, c)
+		c.text, c.under = s.setting(one, c.width)
+		cells[i] = c
 	}
-	from := len(s.flow.atoms)
-	s.flow.add(s.row(cells, rowStyle{head: draw.MM(2.1), foot: draw.MM(1.3)})...)
-	s.flow.glue(from)
+	for i := range cells {
+		c := &cells[i]
+		c.underWidth = c.width
+		if i == minutesSetting || len(c.under) == 0 || len(c.text) == 0 {
+			continue
+		}
+		next := i + 1
+		for next < len(cells) && len(cells[next].under) == 0 && s.oneLine(cells[next]) {
+			next++
+		}
+		end := s.right
+		if next < len(cells) {
+			end = cells[next].x - gap
+		}
+		c.underWidth = max(c.underWidth, end-c.x)
+	}
+	s.minutesRoom(cells, gap)
+	return cells
+}
+
+// oneLine says whether the large words of a cell take one line at most.
+func (s *stepSetter) oneLine(c cell) bool {
+	return len(s.text.lines(c.text, measure{width: c.width})) <= 1
+}
+
+// minutesRoom lets what stands at the minutes reach left as far as the
+// abrasive leaves room, large and small words each beside its own.
+func (s *stepSetter) minutesRoom(cells []cell, gap draw.Unit) {
+	first, c := cells[0], &cells[minutesSetting]
+	used := first.x
+	for _, ln := range append(s.text.lines(first.text, measure{width: first.width}), s.text.lines(first.under, measure{width: first.underWidth})...) {
+		used = max(used, first.x+ln.width)
+	}
+	if used == first.x {
+		gap = 0
+	}
+	if free := c.x - used - gap; free > 0 {
+		c.x -= free
+		c.width += free
+	}
+	c.underWidth = c.width
 }
 
 // setting is a large word with its unit, and small words below. A word too
 // long for its column is set smaller before it is broken.
-func (s *stepSetter) setting(one sheet.Setting, width draw.Unit) []span {
-	var text []span
+func (s *stepSetter) setting(one sheet.Setting, width draw.Unit) (large, small []span) {
 	for _, size := range []draw.Unit{settingSize, headSize, draw.Pt(12)} {
-		text = spans(bold(size), one.Big)
+		large = spans(bold(size), one.Big)
 		if one.Unit != "" && one.Big != "" {
-			text[len(text)-1].text += string(noBreakSpace)
-			text = append(text, span{look: body(), text: one.Unit})
+			large[len(large)-1].text += string(noBreakSpace)
+			large = append(large, span{look: body(), text: one.Unit})
 		}
-		if wide, _ := s.text.natural(text); wide <= width {
+		if wide, _ := s.text.natural(large); wide <= width {
 			break
 		}
 	}
-	return underneath(text, body(), one.Small)
+	return large, spans(body(), one.Small)
 }

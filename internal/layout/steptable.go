@@ -8,13 +8,16 @@ import (
 	"coldwright/internal/sheet"
 )
 
-// The columns of the step table in mm, for a text width of 178 mm: where they
-// begin and how much of the room to the next they take.
-var stepColumns = []struct {
+// stepColumn is a column of the step table.
+type stepColumn struct {
 	head     string
 	x, width float64
 	side     side
-}{
+}
+
+// stepColumns are the columns of the step table in mm, for a text width of 178 mm: where they
+// begin and how much of the room to the next they take.
+var stepColumns = []stepColumn{
 	{"Step", 0, 7.8, toLeft},
 	{"", 9.2, 31, toLeft},
 	{"Surface", 42.4, 12, toLeft},
@@ -38,6 +41,13 @@ const (
 	colBench
 )
 
+// grows are the columns that take the room of one that is left out, drops those
+// that are left out where no row has anything to say in them.
+var (
+	grows = map[int]bool{colDo: true, colAbrasive: true, colMedium: true, colMachine: true, colWater: true}
+	drops = map[int]bool{colSurface: true, colAbrasive: true, colMedium: true, colMachine: true, colWater: true, colBench: true}
+)
+
 // dash prints where a row has nothing to say.
 const dash = "–"
 
@@ -48,24 +58,28 @@ func (l *layer) stepTable(t sheet.StepTable) flow {
 	for i, r := range t.Rows {
 		rows[i] = l.stepFields(r)
 	}
-	xs, widths := l.stepWidths(rows)
+	table := l.stepWidths(rows)
 	var f flow
-	head := make([]cell, len(stepColumns))
-	for c, col := range stepColumns {
-		head[c] = cell{text: spans(regular(smallSize), col.head), x: xs[c], width: widths[c], side: col.side, role: draw.TableHead}
+	var head []cell
+	for _, c := range table.shown {
+		col := stepColumns[c]
+		field := table.cell(c, spans(regular(smallSize), col.head))
+		if field.role = draw.TableHead; c == colNumber {
+			// The head of a narrow column may run into the free room beside it.
+			field.width = table.xs[colDo] + table.widths[colDo] - field.x
+		}
+		head = append(head, field)
 	}
-	// The head of a narrow column may run into the free room beside it.
-	head[colNumber].width = xs[colDo] + widths[colDo] - xs[colNumber]
 	top := l.row(head, rowStyle{head: draw.MM(.4), foot: draw.MM(1.7), rule: strong, x: l.left, width: l.width})
 	top[len(top)-1].glued = true
 	f.add(top...)
 	again := &cont{atoms: top}
 	for i, fields := range rows {
-		cells := make([]cell, len(fields))
-		for c := range fields {
-			cells[c] = cell{text: fields[c], x: xs[c], width: widths[c], side: stepColumns[c].side, role: draw.TableCell}
+		var cells []cell
+		for _, c := range table.shown {
+			cells = append(cells, table.cell(c, fields[c]))
 		}
-		atoms := l.row(cells, rowStyle{head: draw.MM(1.7), foot: draw.MM(2.3)})
+		atoms := l.row(cells, rowStyle{head: draw.MM(1.7), foot: draw.MM(2.1)})
 		if i > 0 {
 			rule := across(l.left, l.width, 0, thin)
 			atoms[0].over = &rule
@@ -79,11 +93,23 @@ func (l *layer) stepTable(t sheet.StepTable) flow {
 			f.glueLast()
 		}
 	}
-	l.stepTotal(&f, t.Total, xs, widths, again)
+	l.stepTotal(&f, t.Total, table, again)
 	return f
 }
 
-func (l *layer) stepTotal(f *flow, t sheet.StepTotal, xs, widths []draw.Unit, again *cont) {
+// stepGrid is where the columns of a step table stand.
+type stepGrid struct {
+	// shown are the columns that print, in order; xs and widths have the place
+	// of every one of them by its index.
+	shown      []int
+	xs, widths []draw.Unit
+}
+
+func (g *stepGrid) cell(column int, text []span) cell {
+	return cell{text: text, x: g.xs[column], width: g.widths[column], side: stepColumns[column].side, role: draw.TableCell}
+}
+
+func (l *layer) stepTotal(f *flow, t sheet.StepTotal, g stepGrid, again *cont) {
 	if t.Words == "" && t.Minutes == "" {
 		return
 	}
@@ -92,10 +118,18 @@ func (l *layer) stepTotal(f *flow, t sheet.StepTotal, xs, widths []draw.Unit, ag
 	if head, rest, ok := strings.Cut(t.Words, ": "); ok {
 		words = append(spans(bold(bodySize), head+": "), span{look: body(), text: rest})
 	}
-	last := xs[colWater] + widths[colWater]
+	minutes := g.cell(colMinutes, spans(bold(headSize), t.Minutes))
+	// Its room begins where the column before ends.
+	last := g.xs[colMinutes] - draw.MM(2)
+	for _, c := range g.shown {
+		if c < colMinutes {
+			last = g.xs[c] + g.widths[c]
+		}
+	}
+	minutes.width += minutes.x - last
+	minutes.x = last
 	atoms := l.row([]cell{
-		{text: words, x: xs[colDo], width: last - xs[colDo], role: draw.TableCell},
-		{text: spans(bold(headSize), t.Minutes), x: last, width: xs[colMinutes] + widths[colMinutes] - last, side: toRight, role: draw.TableCell},
+		{text: words, x: g.xs[colDo], width: last - g.xs[colDo], role: draw.TableCell}, minutes,
 	}, rowStyle{head: draw.MM(1.5), foot: draw.MM(1.2)})
 	rule := across(l.left, l.width, 0, thin)
 	atoms[0].over = &rule
@@ -171,65 +205,104 @@ func orDash(text []span) []span {
 	return text
 }
 
+// saysNothing says whether a field prints as a dash.
+func saysNothing(text []span) bool { return len(text) == 1 && text[0].text == dash }
+
+// stepColumnsFor are the columns that any row has something to say in, and how
+// wide the design wants them in mm, with the room of those left out shared
+// among the ones that hold words.
+func stepColumnsFor(rows [][][]span) (shown []int, want []float64) {
+	const designed = 178
+	var gone, growing float64
+	want = make([]float64, len(stepColumns))
+	for c, col := range stepColumns {
+		end := float64(designed)
+		if c+1 < len(stepColumns) {
+			end = stepColumns[c+1].x
+		}
+		empty := drops[c] && len(rows) > 0
+		for _, fields := range rows {
+			empty = empty && saysNothing(fields[c])
+		}
+		if empty {
+			gone += end - col.x
+			continue
+		}
+		shown = append(shown, c)
+		want[c] = col.width
+		if grows[c] {
+			growing += col.width
+		}
+	}
+	for _, c := range shown {
+		if grows[c] {
+			want[c] += gone * want[c] / growing
+		}
+	}
+	return shown, want
+}
+
 // stepWidths are the columns for this page and these words: those of the
 // design, shifted where a column's widest word needs more.
-func (l *layer) stepWidths(rows [][][]span) (xs, widths []draw.Unit) {
+func (l *layer) stepWidths(rows [][][]span) stepGrid {
 	const designed = 178
-	n := len(stepColumns)
+	shown, want := stepColumnsFor(rows)
 	scale := func(mm float64) draw.Unit {
 		return draw.Unit(float64(l.width) * mm / designed)
 	}
-	like, least := make([]draw.Unit, n), make([]draw.Unit, n)
-	gaps := make([]draw.Unit, n)
-	for c, col := range stepColumns {
-		like[c] = scale(col.width)
-		if c+1 < n {
-			gaps[c] = scale(stepColumns[c+1].x - col.x - col.width)
+	n := len(shown)
+	like, least, gaps := make([]draw.Unit, n), make([]draw.Unit, n), make([]draw.Unit, n)
+	words := make([]bool, n)
+	for k, c := range shown {
+		col := stepColumns[c]
+		like[k], words[k] = scale(want[c]), c != colNumber && col.side == toLeft
+		if k+1 < n {
+			gaps[k] = scale(stepColumns[c+1].x - col.x - col.width)
 		}
-		least[c], _ = l.text.natural(spans(regular(smallSize), col.head))
-		if c == colNumber || c == colDo {
-			least[c] = 0
+		if c != colNumber && c != colDo {
+			least[k], _ = l.text.natural(spans(regular(smallSize), col.head))
 		}
 	}
 	parts := make([][][]part, len(rows))
 	for i, fields := range rows {
 		parts[i] = make([][]part, n)
-		for c := range fields {
-			parts[i][c] = l.text.parts(fields[c])
-			for _, p := range parts[i][c] {
-				least[c] = max(least[c], p.width)
+		for k, c := range shown {
+			parts[i][k] = l.text.parts(fields[c])
+			for _, p := range parts[i][k] {
+				least[k] = max(least[k], p.width)
 			}
 		}
 	}
-	for c := range least {
+	for k := range least {
 		// One long word must not take the whole page: it is broken instead.
-		least[c] = min(least[c], max(like[c]*17/10, draw.MM(14)))
+		least[k] = min(least[k], max(like[k]*17/10, draw.MM(14)))
 	}
-	widths = share(like, least)
+	widths := share(like, least)
 	var total draw.Unit
-	for c := range widths {
-		total += widths[c] + gaps[c]
+	for k := range widths {
+		total += widths[k] + gaps[k]
 	}
 	if total > l.width {
 		// Not even the least widths fit: the design's own, words broken.
 		widths = like
 	} else {
-		lessLines(parts, widths, least)
+		lessLines(parts, widths, least, words)
 	}
-	xs = make([]draw.Unit, n)
+	g := stepGrid{shown: shown, xs: make([]draw.Unit, len(stepColumns)), widths: make([]draw.Unit, len(stepColumns))}
 	x := l.left
-	for c := range widths {
-		xs[c] = x
-		x += widths[c] + gaps[c]
+	for k, c := range shown {
+		g.xs[c], g.widths[c] = x, widths[k]
+		x += widths[k] + gaps[k]
 	}
 	// The last column is flush with the margin whatever was rounded.
-	xs[n-1] = l.left + l.width - widths[n-1]
-	return xs, widths
+	last := shown[n-1]
+	g.xs[last] = l.left + l.width - g.widths[last]
+	return g
 }
 
-// lessLines moves room between columns as long as that makes the rows lower
-// or, at one height, breaks fewer lines.
-func lessLines(rows [][][]part, widths, least []draw.Unit) {
+// lessLines moves room between the columns of words as long as that makes the
+// rows lower or, at one height, breaks fewer lines.
+func lessLines(rows [][][]part, widths, least []draw.Unit, words []bool) {
 	// A line of height counts for as much as all the lines in a long table.
 	const high = 1 << 16
 	n := len(widths)
@@ -264,12 +337,12 @@ func lessLines(rows [][][]part, widths, least []draw.Unit) {
 	for moved := true; moved; {
 		moved = false
 		for _, step := range []draw.Unit{draw.MM(1), draw.MM(2.5), draw.MM(5)} {
-			for to := colDo; to <= colWater; to++ {
-				if !breaks(counts, to) {
+			for to := range words {
+				if !words[to] || !breaks(counts, to) {
 					continue
 				}
-				for from := colDo; from <= colWater; from++ {
-					if from == to || widths[from]-step < least[from] {
+				for from := range words {
+					if from == to || !words[from] || widths[from]-step < least[from] {
 						continue
 					}
 					if c := with(from, to, step); c < cost {

@@ -27,10 +27,11 @@ type Options struct {
 // guidance stands at the foot of every page.
 const guidance = "Computed values are guidance; prove them on a test piece. Local codes and trained, licensed people come first."
 
-// dagger marks a built-in value; daggerWords explain it at the foot.
+// dagger marks a built-in value, one the house has not confirmed; daggerWords
+// explain it at the foot, short enough that the foot is one line.
 const (
 	dagger      = "†"
-	daggerWords = "† built-in value, not confirmed by the house"
+	daggerWords = "† built-in value"
 )
 
 // builder gathers what one sheet says.
@@ -137,36 +138,6 @@ func (b *builder) draft() *Draft {
 		d.Reason = count(stops, "finding stops it", "findings stop it") + ", not for the bench"
 	}
 	return d
-}
-
-// standingLines are the rules this house has lowered, where one of them found
-// something here, and the findings the lead has overruled.
-func (b *builder) standingLines() []string {
-	var lines []string
-	seen := map[string]bool{}
-	for _, d := range b.opt.Findings {
-		set, ok := b.house.Limits.Rules[d.Rule]
-		if !ok || set.Severity != diag.Warning.String() || d.Severity > diag.Warning || seen[d.Rule] {
-			continue
-		}
-		seen[d.Rule] = true
-		line := "The house counts " + d.Rule + " as a warning only"
-		if set.Because != "" {
-			line += ": " + strings.TrimRight(set.Because, ".")
-		}
-		lines = append(lines, line+".")
-	}
-	for _, a := range b.recipe.Accepted {
-		line := "Accepted by the lead: " + written(a.Finding)
-		if a.Reason.Written() {
-			line += ", because " + strings.TrimRight(written(a.Reason), ".")
-		}
-		if a.Until.Written() {
-			line += ", until " + dateOf(a.Until)
-		}
-		lines = append(lines, line+".")
-	}
-	return lines
 }
 
 func (b *builder) meta(d *Design) Meta {

@@ -238,13 +238,25 @@ func TestPaper(t *testing.T) {
 
 func TestLoweredRulesAndAcceptedFindingsShowOnTheFace(t *testing.T) {
 	shop := smallShop + "limits:\n  rules:\n    jump-too-wide: {severity: warning, because: We know our plate.}\n"
-	text := small(face+"\naccepted:\n  - {finding: no-clean-down, reason: One bench only., until: 2026-12-31}", "", "")
+	text := small(face+"\naccepted:\n  - {finding: no-clean-down @ Grind, reason: One bench only., until: 2026-12-31}", "", "")
 	p := read(t, shop, text)
 	s := build(t, p, Options{})
-	assert.Equal(t, []string{"Accepted by the lead: no-clean-down, because One bench only, until 2026-12-31."}, s.Standing,
+	assert.Equal(t, []string{"Accepted by the lead until 2026-12-31: no clean down at the step Grind. Reason: One bench only. [no-clean-down]"}, s.Standing,
 		"a rule that found nothing here has lowered nothing")
-	s = build(t, p, Options{Findings: diag.List{{Rule: "jump-too-wide", Severity: diag.Warning}}})
-	assert.Equal(t, "The house counts jump-too-wide as a warning only: We know our plate.", s.Standing[0])
+	found := diag.List{
+		{Rule: "jump-too-wide", Severity: diag.Warning, Step: 1, Message: "F80 leaves pits four times as deep as F400 clears."},
+		{Rule: "jump-too-wide", Severity: diag.Warning, Step: 1, Message: "And again."},
+		{Rule: "no-clean-down", Severity: diag.Note, Step: 1, Message: "Step 1 does not say how to clean down. The lead has overruled this: One bench only."},
+	}
+	s = build(t, p, Options{Findings: found})
+	assert.Equal(t, []string{
+		"The house only warns of this: Step 1: F80 leaves pits four times as deep as F400 clears. And at 1 more place. Reason: We know our plate. [jump-too-wide]",
+		"Accepted by the lead until 2026-12-31: Step 1 does not say how to clean down. Reason: One bench only. [no-clean-down]",
+	}, s.Standing)
+	// What the check turned down is not called accepted.
+	found = diag.List{{Rule: "accepted-finding", Severity: diag.Error, Span: p.Recipe.Accepted[0].Finding.Span, Message: "That day has gone by."}}
+	s = build(t, p, Options{Findings: found})
+	assert.Equal(t, []string{"Asked to be accepted, and not: no-clean-down @ Grind. Reason: One bench only."}, s.Standing)
 }
 
 func TestCautionsStandInOrder(t *testing.T) {
@@ -286,11 +298,11 @@ func TestStepRow(t *testing.T) {
 	assert.Equal(t, "silicon carbide, 58\u00a0µm", row.Abrasive, "FEPA 42: F220 has a median of 58 µm")
 	assert.Equal(t, "150", row.Speed)
 	assert.Equal(t, "rpm", row.SpeedUnit)
-	assert.Equal(t, "LAP3, rim 2.4\u00a0m/s", row.Machine, "π × 0.300 m × 150/60 s = 2.36 m/s")
+	assert.Equal(t, "LAP3, rim\u00a02.4\u00a0m/s", row.Machine, "π × 0.300 m × 150/60 s = 2.36 m/s")
 	assert.Equal(t, "cream, fresh every 1\u00a0min", row.Mix)
 	assert.Equal(t, "8", row.Minutes)
 	assert.Contains(t, table.Rows[0].Abrasive, "†", "a shop label has no standard: its size is the program's own")
-	assert.Contains(t, s.Foot, "† built-in value, not confirmed by the house")
+	assert.True(t, strings.HasSuffix(s.Foot, "† built-in value."), s.Foot)
 	last := table.Rows[5]
 	assert.Empty(t, last.Grade+last.Abrasive+last.Medium+last.Speed)
 	assert.Equal(t, "10\u00a0min alone", last.Alone)
@@ -349,8 +361,10 @@ func TestShortFormsStandWhereTheyAreCalledFor(t *testing.T) {
 		}
 		for _, part := range step.Parts {
 			for _, topic := range []string{"dry powder", "keep wet", "unplug", "eyes"} {
-				if part.Kind == Warn && len(part.Words) == 1 && part.Words[0].Text == short(topic) {
-					where[topic] = append(where[topic], step.Number)
+				for _, words := range part.Words {
+					if part.Kind == Warn && words.Text == short(topic) {
+						where[topic] = append(where[topic], step.Number)
+					}
 				}
 			}
 		}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"coldwright/internal/process"
 	"coldwright/internal/prose"
@@ -31,6 +32,7 @@ func (b *builder) allCautions() []CautionNote {
 	for _, n := range b.recipe.Notices {
 		notes = append(notes, ownNote(n))
 	}
+	own := len(notes)
 	for _, t := range b.recipe.Cautions {
 		if name := strings.TrimSpace(t.Span.Text()); t.Topic == nil && name != "" {
 			notes = append(notes, CautionNote{Signal: trade.Caution, Words: "“" + name + "”: no caution of this name is known."})
@@ -38,10 +40,36 @@ func (b *builder) allCautions() []CautionNote {
 	}
 	for _, t := range b.topics {
 		w := t.Wording(b.facts)
+		if i := sameWords(notes[:own], w); i >= 0 {
+			// The author's own words are the topic's: they stand once, under
+			// its name and sign and the graver of the two signal words.
+			notes[i].Signal = max(notes[i].Signal, w.Signal)
+			notes[i].Title, notes[i].Sign = t.Title, signCode(t.Sign)
+			continue
+		}
 		notes = append(notes, CautionNote{Signal: w.Signal, Title: t.Title, Words: w.Full, Sign: signCode(t.Sign)})
 	}
 	slices.SortStableFunc(notes, func(a, b CautionNote) int { return int(b.Signal) - int(a.Signal) })
 	return notes
+}
+
+// sameWords is the index of the note that says what a topic says, or -1.
+func sameWords(notes []CautionNote, w trade.Wording) int {
+	full := bareWords(w.Full)
+	return slices.IndexFunc(notes, func(n CautionNote) bool {
+		return n.Title == "" && n.Words != "" && bareWords(n.Words) == full
+	})
+}
+
+// bareWords are the letters and figures of a text, which is what two cautions
+// are compared by.
+func bareWords(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsNumber(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, text)
 }
 
 // ownNote is a caution in the author's words.
@@ -160,10 +188,15 @@ func wheel(s *recipe.Step) bool {
 	return a.Tool != nil && a.Tool.Wheel
 }
 
-// shortForms are the topics a step calls for, gravest first. Only topics that
-// must stand at their step are said there at all.
+// Apart stands between the short forms of several cautions in one line.
+const Apart = " · "
+
+// shortForms are the topics a step calls for, gravest first, those of one
+// signal word in one line. Only topics that must stand at their step are said
+// there at all, and none that the author says at that step in the same words.
 func (b *builder) shortForms(step *recipe.Step, plan *process.StepPlan) []Part {
 	var parts []Part
+	said := ownWarnings(step)
 	machine := machineName(step.Machine.Value)
 	for _, t := range b.topics {
 		if !t.AtStep {
@@ -174,13 +207,30 @@ func (b *builder) shortForms(step *recipe.Step, plan *process.StepPlan) []Part {
 			continue
 		}
 		w := t.Wording(b.facts)
-		if w.Short == "" {
+		if w.Short == "" || slices.Contains(said, bareWords(w.Short)) || slices.Contains(said, bareWords(w.Full)) {
 			continue
 		}
-		parts = append(parts, Part{Kind: Warn, Signal: w.Signal, Words: plain(w.Short)})
+		same := slices.IndexFunc(parts, func(p Part) bool { return p.Signal == w.Signal })
+		if same < 0 {
+			parts = append(parts, Part{Kind: Warn, Signal: w.Signal, Words: plain(w.Short)})
+			continue
+		}
+		line := &parts[same]
+		line.Words = append(append(line.Words, plain(Apart)...), plain(w.Short)...)
 	}
 	slices.SortStableFunc(parts, func(a, b Part) int { return int(b.Signal) - int(a.Signal) })
 	return parts
+}
+
+// ownWarnings are the words of the cautions the author wrote at a step.
+func ownWarnings(step *recipe.Step) []string {
+	var said []string
+	for i := range step.Body {
+		if e := &step.Body[i]; e.Kind == recipe.Warn {
+			said = append(said, bareWords(prose.BlockWords(e.Notice.Blocks)))
+		}
+	}
+	return said
 }
 
 func calledFor(t *trade.Topic, step *recipe.Step, plan *process.StepPlan) (called, each bool) {

@@ -82,6 +82,9 @@ func dumpPart(b *strings.Builder, indent string, p Part) {
 	}
 	if p.Picture != nil {
 		words = append(words, p.Picture.Caption, "["+p.Picture.Target+"]")
+		if p.Picture.Alt != p.Picture.Caption {
+			words = append(words, "("+p.Picture.Alt+")")
+		}
 	}
 	fmt.Fprintf(b, "%s- %s: %s\n", indent, partNames[p.Kind], strings.Join(words, " "))
 	if len(p.Blocks) > 0 {

@@ -3,12 +3,15 @@ package sheet
 import (
 	"strconv"
 	"strings"
+
+	"coldwright/internal/process"
 )
 
 func (b *builder) amounts(BlockSpec) []Block {
 	t := b.plan.Totals
 	var rows []AmountRow
 	var unwritten []string
+	date := oneDate(t.Amounts)
 	for _, a := range t.Amounts {
 		if !a.Written || a.Grams <= 0 {
 			unwritten = append(unwritten, a.What)
@@ -17,11 +20,14 @@ func (b *builder) amounts(BlockSpec) []Block {
 		row := AmountRow{What: a.What, Amount: grams(a.Grams)}
 		if a.Cost > 0 {
 			row.Cost = money(a.Cost, a.Currency)
-			if a.Dated != "" {
+			if a.Dated != "" && date == "" {
 				row.What += ", price of " + a.Dated
 			}
 		}
 		rows = append(rows, row)
+	}
+	if date != "" {
+		rows = append(rows, AmountRow{What: "prices of " + date})
 	}
 	if len(unwritten) > 0 {
 		rows = append(rows, AmountRow{What: strings.Join(unwritten, ", "), Amount: "amount not written"})
@@ -39,6 +45,27 @@ func (b *builder) amounts(BlockSpec) []Block {
 		rows = append(rows, AmountRow{What: "no time written", Amount: count(t.Untimed, "step", "steps")})
 	}
 	return []Block{Amounts{Rows: rows}}
+}
+
+// oneDate is the day all of several prices are of, which is said in a line of
+// its own; empty where they are of more than one day.
+func oneDate(amounts []process.Amount) string {
+	date, priced := "", 0
+	for _, a := range amounts {
+		if !a.Written || a.Grams <= 0 || a.Cost <= 0 {
+			continue
+		}
+		if priced++; priced == 1 {
+			date = a.Dated
+		}
+		if a.Dated != date {
+			return ""
+		}
+	}
+	if priced < 2 {
+		return ""
+	}
+	return date
 }
 
 func minutesOrNone(m float64) string {

@@ -232,6 +232,8 @@ type Part struct {
 type Picture struct {
 	Target  string
 	Caption string
+	// Alt says what the picture shows, for who cannot see it.
+	Alt string
 	// Image is nil where the picture could not be had; the caption prints.
 	Image *draw.Image
 }

@@ -99,11 +99,17 @@ func minutesSetting(f recipe.Field[recipe.Time]) Setting {
 		one.Amount /= float64(t.Times)
 		small = append(small, strconv.Itoa(t.Times)+nbsp+"×"+nbsp+shortTime(one))
 	}
+	alone := prefixed("then"+nbsp, aloneWords(f))
 	if t.Low.Written() && t.High.Written() && t.Low != t.High {
-		small = append(small, rangeWords(t.Low, t.High))
+		words := rangeWords(t.Low, t.High)
+		if len(small) == 0 && alone == "" && t.Low.Unit == t.Usual.Unit {
+			// The unit stands above it.
+			words = strings.TrimSuffix(words, nbsp+t.Usual.Unit.Symbol)
+		}
+		small = append(small, words)
 	}
-	if alone := aloneWords(f); alone != "" {
-		small = append(small, "then "+alone)
+	if alone != "" {
+		small = append(small, alone)
 	}
 	s.Small = strings.Join(small, ", ")
 	return s
@@ -115,9 +121,9 @@ func shortTime(v quantity.Value) string {
 
 func rangeWords(low, high quantity.Value) string {
 	if low.Unit == high.Unit {
-		return quantity.Format(low.Amount, 3) + " to " + shortTime(high)
+		return quantity.Format(low.Amount, 3) + nbsp + "to" + nbsp + shortTime(high)
 	}
-	return shortTime(low) + " to " + shortTime(high)
+	return shortTime(low) + nbsp + "to" + nbsp + shortTime(high)
 }
 
 // mediumSetting is what carries the grain, with its variant, its diameter, its
@@ -230,15 +236,26 @@ func (w *stepWriter) body() {
 			p.Kind, p.Signal = Warn, e.Notice.Signal
 			w.add(p)
 		case recipe.Shown:
-			w.add(Part{Kind: Shown, Picture: &Picture{
-				Target: e.Picture.Target, Caption: joined(" – ", e.Picture.Alt, e.Picture.Title), Image: w.opt.Pictures[e.Picture.Target],
-			}})
+			w.add(Part{Kind: Shown, Picture: w.picture(e.Picture)})
 		default:
 			if len(e.Blocks) > 0 {
 				w.add(proseParts(e.Blocks))
 			}
 		}
 	}
+}
+
+// picture is a picture with the caption its author gave it, else with what it
+// shows in words; without the picture itself both stand.
+func (b *builder) picture(p recipe.Picture) *Picture {
+	out := &Picture{Target: p.Target, Caption: p.Title, Alt: p.Alt, Image: b.opt.Pictures[p.Target]}
+	switch {
+	case p.Title == "":
+		out.Caption = p.Alt
+	case out.Image == nil:
+		out.Caption = joined(" – ", p.Title, p.Alt)
+	}
+	return out
 }
 
 // proseParts puts a first paragraph on the part's own line, the rest below.
@@ -299,14 +316,28 @@ func (w *stepWriter) states() {
 	}
 	w.stated = true
 	if names := useNames(w.step.Mask); len(names) > 0 {
-		w.add(Part{Kind: State, Words: plain("From here the " + and(names) + " " + isAre(names) + " masked.")})
+		w.add(Part{Kind: State, Words: plain("From here the " + and(names) + " " + isAre(w.step.Mask) + " masked.")})
 	}
 	if w.step.UnmaskAll {
 		w.add(Part{Kind: State, Words: plain("Here all masks come off.")})
 	}
 	if names := useNames(w.step.Unmask); len(names) > 0 {
-		w.add(Part{Kind: State, Words: plain("Here the " + and(names) + " " + isAre(names) + " unmasked.")})
+		w.add(Part{Kind: State, Words: plain("Here the " + and(names) + " " + isAre(w.step.Unmask) + " unmasked.")})
 	}
+}
+
+// isAre is the verb for surfaces: several names, several of one name, or a name
+// that speaks of several.
+func isAre(uses []recipe.SurfaceUse) string {
+	if len(uses) != 1 {
+		return "are"
+	}
+	name, on := uses[0].Name, uses[0].Surface
+	if on != nil && on.Count.OK && on.Count.Value > 1 ||
+		strings.HasSuffix(name, "s") && !strings.HasSuffix(name, "ss") && !strings.HasSuffix(name, "is") {
+		return "are"
+	}
+	return "is"
 }
 
 func useNames(uses []recipe.SurfaceUse) []string {
@@ -315,13 +346,6 @@ func useNames(uses []recipe.SurfaceUse) []string {
 		names[i] = u.Name
 	}
 	return names
-}
-
-func isAre(names []string) string {
-	if len(names) == 1 {
-		return "is"
-	}
-	return "are"
 }
 
 // close writes what ends a step: where to go when a checkpoint fails, and how

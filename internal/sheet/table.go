@@ -178,42 +178,56 @@ func (b *builder) speedWords(i int, whole bool) (speed, unit, machine string) {
 		return "", "", strings.TrimSpace(f.Span.Text())
 	}
 	m := f.Value
-	var words []string
-	if m.Unit != nil {
-		words = append(words, m.Unit.Code)
-	}
 	// What kind of machine a code of the house stands for is said where the
 	// machine is first used.
 	first := whole && m.Unit != nil && !b.met[m.Unit.Code]
 	if first {
 		b.met[m.Unit.Code] = true
 	}
+	kind, diameter := "", ""
 	if m.Kind != nil && (m.Unit == nil || first && !strings.EqualFold(m.Kind.Name, m.Unit.Code)) {
-		words = append(words, m.Kind.Name)
+		kind = m.Kind.Name
 	}
 	if m.Diameter.Written() && (first || m.Unit == nil || m.Diameter != m.Unit.Diameter) {
-		words = append(words, m.Diameter.NoBreak())
+		diameter = m.Diameter.NoBreak()
+	}
+	if m.Unit != nil {
+		// The speed follows the code, so that it stands at the same place in
+		// every step; what the code stands for comes last.
+		machine = joined(", ", m.Unit.Code, b.otherSpeed(i), joined(" ", kind, diameter))
+	} else {
+		machine = joined(", ", kind, diameter, b.otherSpeed(i))
 	}
 	if !m.Speed.Written() {
-		return "", "", strings.Join(words, ", ")
+		return "", "", machine
 	}
-	if i < len(b.plan.Steps) {
-		p := b.plan.Steps[i]
-		switch m.Speed.Unit.Kind {
-		case quantity.Rotation:
-			if p.Rim > 0 {
-				words = append(words, "rim "+approx(p.Rim)+nbsp+"m/s")
-			}
-		case quantity.Speed:
-			if m.Kind == nil || m.Kind.Name != "wet belt" {
-				words = append(words, "at the rim")
-			}
-			if p.RPM > 0 {
-				words = append(words, "about "+approx(p.RPM)+nbsp+"rpm")
-			}
+	return quantity.Format(m.Speed.Amount, 6), m.Speed.Unit.Symbol, machine
+}
+
+// otherSpeed is the speed at the rim where turns were written, the turns where
+// that was.
+func (b *builder) otherSpeed(i int) string {
+	m := b.recipe.Steps[i].Machine.Value
+	if !m.Speed.Written() || i >= len(b.plan.Steps) {
+		return ""
+	}
+	p := b.plan.Steps[i]
+	switch m.Speed.Unit.Kind {
+	case quantity.Rotation:
+		if p.Rim > 0 {
+			return "rim" + nbsp + approx(p.Rim) + nbsp + "m/s"
 		}
+	case quantity.Speed:
+		at, turns := "", ""
+		if m.Kind == nil || m.Kind.Name != "wet belt" {
+			at = "at the rim"
+		}
+		if p.RPM > 0 {
+			turns = "about " + approx(p.RPM) + nbsp + "rpm"
+		}
+		return joined(", ", at, turns)
 	}
-	return quantity.Format(m.Speed.Amount, 6), m.Speed.Unit.Symbol, strings.Join(words, ", ")
+	return ""
 }
 
 func waterWords(f recipe.Field[recipe.Water]) string {
