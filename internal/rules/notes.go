@@ -111,45 +111,100 @@ func (p *pattern) matchAt(words []noteWord, i, n int) (m mood, end int, ok bool)
 // idea is an idea ready to be looked for.
 type idea struct {
 	trade.Idea
-	patterns []pattern
+	patterns, spoilt, weak []pattern
 }
 
 func newIdea(i trade.Idea) idea {
-	ready := idea{Idea: i, patterns: make([]pattern, len(i.Phrases))}
-	for n, phrase := range i.Phrases {
-		ready.patterns[n] = newPattern(phrase, i.Forbid)
+	return idea{Idea: i, patterns: readied(i.Phrases, i.Forbid), spoilt: readied(i.Spoilt, false), weak: readied(i.Weak, false)}
+}
+
+// readied are phrases ready to be looked for.
+func readied(phrases []string, forbid bool) []pattern {
+	list := make([]pattern, 0, len(phrases))
+	for _, phrase := range phrases {
+		if p := newPattern(phrase, forbid); len(p.stems) > 0 {
+			list = append(list, p)
+		}
 	}
-	return ready
+	return list
+}
+
+// verdict is what a note makes of an idea.
+type verdict struct {
+	// carried is true where the note says it.
+	carried bool
+	// undone are words of the note that undo the idea, less words that name less
+	// than it asks for; "" for none.
+	undone, less string
 }
 
 // in says whether the note carries the idea.
-func (d *idea) in(n note) bool {
-	met := false
+func (d *idea) in(n note) bool { return d.judge(n).carried }
+
+// judge says what the note makes of the idea.
+func (d *idea) judge(n note) verdict {
+	var v verdict
+	named := false
 	for i := range d.patterns {
 		p := &d.patterns[i]
-		if len(p.stems) == 0 {
-			continue
-		}
 		for at := range n.words {
-			m, _, ok := p.matchAt(n.words, at, 0)
+			m, end, ok := p.matchAt(n.words, at, 0)
 			if !ok || m == waived {
 				continue
 			}
 			switch {
-			case p.asks == either, p.asks == said && m == plain, p.asks == banned && m == forbidden:
-				met = true
+			case p.asks == either && !anyAllowed(n.words[at:end]), p.asks == said && m == plain, p.asks == banned && m == forbidden:
+				v.carried = true
+				named = named || d.weak != nil && strings.ContainsAny(d.Phrases[i], "0123456789")
 			case p.asks == banned && d.Forbid && ordered(n.words, at):
 				// The note orders what it ought to forbid.
-				return false
+				return verdict{undone: n.words[at].text}
 			}
 		}
 	}
-	return met
+	if words := n.plainly(d.spoilt); words != "" {
+		return verdict{undone: words}
+	}
+	// A class that is named outright counts whatever else is named.
+	if words := n.plainly(d.weak); words != "" && !named {
+		return verdict{less: strings.ToUpper(words)}
+	}
+	return v
+}
+
+// plainly are the words of the note that say one of the phrases and neither
+// forbid nor waive it; "" where it says none.
+func (n note) plainly(phrases []pattern) string {
+	for i := range phrases {
+		for at := range n.words {
+			m, end, ok := phrases[i].matchAt(n.words, at, 0)
+			if ok && (m == plain || phrases[i].asks == either) {
+				words := make([]string, 0, end-at)
+				for _, w := range n.words[at:end] {
+					words = append(words, w.text)
+				}
+				return strings.Join(words, " ")
+			}
+		}
+	}
+	return ""
+}
+
+func anyAllowed(words []noteWord) bool {
+	for i := range words {
+		if words[i].allowed {
+			return true
+		}
+	}
+	return false
 }
 
 // ordered says whether word i is what a sentence tells the reader to do or to
 // wear: it opens a clause, or stands close behind "wear" or "use".
 func ordered(words []noteWord, i int) bool {
+	if meals[words[i].stem] && i > 0 && servings[words[i-1].text] {
+		return false // "food, drink and cigarettes stay outside"
+	}
 	for back := i; back >= 0 && i-back <= 4; back-- {
 		w := &words[back]
 		if back < i && (w.stem == "wear" || w.stem == "use" || w.stem == "don") && w.mood == plain {
@@ -178,6 +233,9 @@ var verbs = stemSet("sweep brush blow wrap loop quench jet eat drink smoke tip p
 
 // meals are verbs that are nouns as well behind an "and": "food and drink".
 var meals = stemSet("eat drink smoke")
+
+// servings are what stands before a meal's word that is a thing.
+var servings = wordSet("food foods drink drinks meal meals snack snacks coffee tea")
 
 // ideasOf are the ideas of a topic, made ready once.
 func ideasOf(t *trade.Topic) []idea {
@@ -214,34 +272,73 @@ func asked(t *trade.Topic, facts map[string]float64) []*idea {
 	return list
 }
 
+// lack is an idea a note does not carry, and why.
+type lack struct {
+	*idea
+	verdict
+}
+
 // lacks are the ideas the note does not carry.
-func (n note) lacks(ideas []*idea) []*idea {
-	var missing []*idea
+func (n note) lacks(ideas []*idea) []lack {
+	var missing []lack
 	for _, i := range ideas {
-		if !i.in(n) {
-			missing = append(missing, i)
+		if v := i.judge(n); !v.carried {
+			missing = append(missing, lack{i, v})
 		}
 	}
 	return missing
 }
 
-// says is the idea in the words of its first phrase, for a help line.
-func (d *idea) says() string {
-	if len(d.Phrases) == 0 {
-		return ""
-	}
-	phrase := d.Phrases[0]
-	never := d.Forbid
-	for prefix, a := range map[string]bool{"never:": true, "do:": false, "any:": false} {
-		if rest, ok := strings.CutPrefix(phrase, prefix); ok {
-			phrase, never = rest, a
+// betweenThem are the ideas that several notes do not carry between them: each is
+// to be said by one of them and undone by none.
+func betweenThem(notes []note, ideas []*idea) []lack {
+	var missing []lack
+	for _, i := range ideas {
+		var all verdict
+		for _, n := range notes {
+			v := i.judge(n)
+			all.carried = all.carried || v.carried
+			if v.undone != "" {
+				all.undone = v.undone
+			}
+		}
+		if !all.carried || all.undone != "" {
+			missing = append(missing, lack{i, all})
 		}
 	}
-	phrase = strings.TrimSpace(strings.ReplaceAll(phrase, " .. ", " … "))
-	if never {
-		return "never: " + phrase
+	return missing
+}
+
+// says is the idea in plain words of the bench, for a help line.
+func (d *idea) says() string { return d.Tell }
+
+// wanting is what the note is still to say, or to leave out, for a help line:
+// "also say "wash your hands" and leave out "tape it down"".
+func wanting(missing []lack) string {
+	var says, out, weak []string
+	for _, m := range missing {
+		switch {
+		case m.undone != "":
+			out = append(out, "\""+m.undone+"\"")
+		case m.less != "":
+			weak = append(weak, "\""+m.less+"\" is less than this note asks for")
+		}
+		if !(m.undone != "" && m.carried) {
+			says = append(says, "\""+m.says()+"\"")
+		}
 	}
-	return phrase
+	var parts []string
+	if len(says) > 0 {
+		parts = append(parts, "also say "+listed(says, "and"))
+	}
+	if len(out) > 0 {
+		parts = append(parts, "leave out "+listed(out, "and"))
+	}
+	text := strings.Join(parts, ", and ")
+	if len(weak) > 0 {
+		text += "; " + listed(weak, "and")
+	}
+	return text
 }
 
 // stemSet is a set of the stems of words.

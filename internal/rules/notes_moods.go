@@ -103,6 +103,7 @@ func markMoods(words []noteWord) {
 	}
 	for i := range words {
 		markBehind(words, i)
+		markAllowed(words, i)
 	}
 	keepOutOf(words)
 	for i := range words {
@@ -237,7 +238,7 @@ var unwanted = stemSet("glove ring jewellery watch lanyard scarf sleeve cuff hai
 // waiving and barring are what may stand behind "not" at the end of a clause.
 var (
 	waiving = wordSet("needed required necessary compulsory mandatory essential obligatory")
-	barring = wordSet("allowed permitted worn used welcome wanted poured tipped")
+	barring = wordSet("allowed permitted worn used welcome wanted poured tipped enough acceptable ok okay quenched doused chilled blown swept")
 	barred  = wordSet("forbidden banned prohibited barred")
 	between = wordSet("be to always really strictly ever even usually it")
 )
@@ -274,6 +275,32 @@ func markBehind(words []noteWord, i int) {
 		markOff(words, i)
 	case w.stem == "remov" && w.mood == plain:
 		markAhead(words, i)
+	}
+}
+
+// permits are words that let the reader have a thing, behind an "is" or "are".
+var permits = wordSet("fine ok okay allowed permitted welcome acceptable alright")
+
+// markAllowed marks what word i lets the reader do as they like with: "loose
+// sleeves and long hair are fine".
+func markAllowed(words []noteWord, i int) {
+	if !permits[words[i].text] || i == 0 || words[i].gap != space {
+		return
+	}
+	switch words[i-1].text {
+	case "is", "are", "be", "perfectly", "quite":
+	default:
+		return
+	}
+	for j := i - 1; j >= 0 && i-j <= farBack; j-- {
+		w := &words[j]
+		if breakers[w.text] || w.mood != plain || commands[w.stem] && j > 0 && w.gap != space {
+			return
+		}
+		w.allowed = true
+		if w.gap == fullStop {
+			return
+		}
 	}
 }
 
@@ -380,6 +407,29 @@ cold water [on]
 [test] face
 [test] run
 [test] plate
+[test] the water
+[test] the ph
+[test] the glass
+[test] the piece
+[test] the edge
+[test] the mix
+[test] the wheel
+block the [drain]
+block [drain]
+clog the [drain]
+clog [drain]
+clear the [drain]
+[lead] the
+[lead] pencil
+[lead] by
+[lead] in to
+[lead] it
+[lead] them
+[lead] line
+[lead] came
+[ring] finger
+[ring] the
+[ring] it
 wet and [dry]
 [wet] and dry
 [mask] the

@@ -16,6 +16,9 @@ type noteWord struct {
 	gap gap
 	// mood says whether the sentence orders, forbids or waives it.
 	mood mood
+	// allowed is true where the sentence lets the reader do as they like with it:
+	// "long hair is fine".
+	allowed bool
 	// lost is true where the word means something else here.
 	lost bool
 }

@@ -37,6 +37,8 @@ type stepFacts struct {
 	// powered, spindle and handheld are the machine's; blast, belt, wheel and
 	// soak what is done.
 	powered, spindle, handheld, blast, belt, wheel, soak bool
+	// turns is what turns where the step names no machine: "felt wheel".
+	turns string
 	// grinds is true where glass comes off by grinding or sawing, not by polish.
 	grinds bool
 }
@@ -80,14 +82,28 @@ func newSafety(c *check.Context) *safety {
 			f.leadCoat = true
 		}
 	}
-	f.putty = f.scan.has(signPutty)
+	f.putty = f.puttyAt() != nil
 	for i := range r.Steps {
-		f.steps[i] = factsOf(&r.Steps[i], &c.Plan.Steps[i])
+		f.steps[i] = factsOf(&r.Steps[i], &c.Plan.Steps[i], c.House)
 	}
 	if f.scan.has(signVinegar, signAcetic, signCitric, signCleaner, signRemover, signDescale, signDissolver) {
 		f.markSoaks()
 	}
 	return f
+}
+
+// puttyAt are the places that name putty powder and do not only forbid it.
+func (f *safety) puttyAt() []source.Span {
+	if !f.scan.has(signPutty) {
+		return nil
+	}
+	var spans []source.Span
+	for _, h := range f.scan.hits {
+		if h.sign == signPutty && !f.bannedAt(h.at) {
+			spans = append(spans, f.r.File.Span(h.at, h.at+len("putty powder")))
+		}
+	}
+	return spans
 }
 
 func topicNames(h *trade.House) []string {
@@ -98,12 +114,14 @@ func topicNames(h *trade.House) []string {
 	return names
 }
 
-func factsOf(s *recipe.Step, p *process.StepPlan) stepFacts {
+func factsOf(s *recipe.Step, p *process.StepPlan, h *trade.House) stepFacts {
 	m, a := s.Machine.Value, s.Abrasive.Value
 	f := stepFacts{s: s, p: p, kind: m.Kind}
 	if m.Kind != nil {
 		f.powered, f.spindle, f.handheld = m.Kind.Powered, m.Kind.Spindle, m.Kind.Handheld
 		f.belt = m.Kind.Name == wetBelt
+	} else if !s.Machine.Written() {
+		f.runsOn(h)
 	}
 	f.blast = p.Class == trade.Blast || blasting(s)
 	if a.Tool != nil {
@@ -113,6 +131,46 @@ func factsOf(s *recipe.Step, p *process.StepPlan) stepFacts {
 	cuts := a.Tool != nil && a.Tool.Cutting || m.Kind != nil && m.Kind.Name == wetSaw
 	f.grinds = s.Working() && !f.blast && (cuts || isWork(a, trade.Grind))
 	return f
+}
+
+// runsOn takes from what the step works with what its machine is, where the step
+// names none: a wheel, a brush, a belt or a disc runs, and so does a pad of a
+// written diameter.
+func (f *stepFacts) runsOn(h *trade.House) {
+	a, m := f.s.Abrasive.Value, f.s.Medium.Value
+	var on []string
+	switch {
+	case m.Kind != nil:
+		on, f.turns = m.Kind.On, mediumName(m)
+	case a.Tool != nil && a.Bond != trade.Loose:
+		on, f.turns = a.Tool.On, a.Tool.Name
+	}
+	if len(on) == 0 {
+		f.turns = ""
+		return
+	}
+	machines, spindles := 0, 0
+	byHand := false
+	for _, name := range on {
+		for _, k := range h.Kinds {
+			if k.Name != name {
+				continue
+			}
+			byHand = byHand || !k.Powered
+			if k.Powered {
+				machines++
+				if k.Spindle {
+					spindles++
+				}
+			}
+		}
+	}
+	f.powered = machines > 0 && (!byHand || f.p.Diameter > 0 || contains(f.turns, "belt", "disc", "blade"))
+	f.spindle = f.powered && spindles == machines
+	f.belt = f.powered && contains(f.turns, "belt")
+	if !f.powered {
+		f.turns = ""
+	}
 }
 
 // Kinds of machine the safety rules tell apart by name.
@@ -152,8 +210,17 @@ func (s *stepFacts) at(spans ...source.Span) source.Span {
 	return s.s.Span
 }
 
-// machine is the step's machine for a sentence: "The flat lap LAP3".
-func (s *stepFacts) machine() string { return "The " + machineName(s.s.Machine.Value) }
+// machine is the step's machine for a sentence: "The flat lap LAP3"; where it
+// names none, what turns: "The felt wheel".
+func (s *stepFacts) machine() string { return "The " + s.machineName() }
+
+// machineName is the machine without its article.
+func (s *stepFacts) machineName() string {
+	if s.turns != "" {
+		return s.turns
+	}
+	return machineName(s.s.Machine.Value)
+}
 
 // stepAt is the number of the step a span lies in, 0 outside the steps.
 func (f *safety) stepAt(span source.Span) int {

@@ -36,14 +36,10 @@ func houseWords(h *trade.House) diag.List {
 		if !span.Known() && h.File != nil {
 			span = h.File.Span(0, 0)
 		}
-		says := make([]string, len(missing))
-		for i, idea := range missing {
-			says[i] = "\"" + idea.says() + "\""
-		}
 		list.Add(diag.Diagnostic{
 			Rule: houseCautions.ID, Severity: houseCautions.Severity, Concern: houseCautions.Concern, Span: span,
 			Message: "The house's words for " + t.Name + " do not say all that this caution must say.",
-			Help:    "Let them also say " + listed(says, "and") + ", each in the house's own way; or take the line out and keep the words Coldwright has.",
+			Help:    "Let them " + wanting(missing) + ", each in the house's own way; or take the line out and keep the words Coldwright has.",
 		})
 	}
 	if h.File == nil {

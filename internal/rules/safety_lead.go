@@ -29,12 +29,15 @@ func leadCalls(f *safety) []call {
 		c.because = "The glass is unknown, and unknown glass is handled as lead glass"
 	case f.lead:
 		c.because = capital(f.r.Glass.Value.Name) + " is handled as lead glass"
-	case f.putty:
-		c.span, _ = f.hitAnywhere(signPutty)
-		c.because = "Putty powder used to be made with lead, and is handled as lead until its data sheet says otherwise"
 	case f.leadCoat:
 		c.span = f.r.Coating.Kind.Span
 		c.because = "The " + f.r.Coating.Kind.Value + " on the piece may hold lead"
+	case f.putty:
+		// What it is used on is no lead glass: the step that uses it is at fault.
+		c.span = f.puttyAt()[0]
+		c.because = "Putty powder used to be made with lead, and is handled as lead until its data sheet says otherwise"
+		c.step = f.stepAt(c.span) - 1
+		return []call{c}
 	default:
 		return nil
 	}
@@ -62,22 +65,43 @@ var leadSlurry = need{
 		if len(leadCalls(f)) == 0 {
 			return nil
 		}
-		return wetWork(f, func(s *stepFacts) string {
-			if s.soak {
+		return wetWork(f, func(i int, s *stepFacts) string {
+			switch {
+			case !f.leadSlurryAt(i):
+				return ""
+			case s.soak:
 				return "The bath and its rinse draw lead out of the glass"
+			case !f.lead && !f.leadCoat:
+				return "The slurry of putty powder is handled as lead slurry here"
 			}
 			return "Wet work on glass that is handled as lead makes lead slurry here"
 		})
 	},
 }
 
-// wetWork are the steps that make slurry, and the soaks.
-func wetWork(f *safety, because func(s *stepFacts) string) []call {
-	return each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
+// leadSlurryAt says whether what step i makes is lead slurry: on lead glass all
+// of it, else what has putty powder in it.
+func (f *safety) leadSlurryAt(i int) bool {
+	if f.lead || f.leadCoat {
+		return true
+	}
+	for _, span := range f.puttyAt() {
+		if step := f.stepAt(span); step == 0 || step == i+1 {
+			return true
+		}
+	}
+	return false
+}
+
+// wetWork are the steps that make slurry, and the soaks, for which because gives
+// a reason.
+func wetWork(f *safety, because func(i int, s *stepFacts) string) []call {
+	return each(func(_ *safety, i int, s *stepFacts) (call, bool) {
 		if !(s.p.Wet && s.works() || s.soak) {
 			return call{}, false
 		}
-		return call{span: s.at(s.s.Water.Span), because: because(s)}, true
+		why := because(i, s)
+		return call{span: s.at(s.s.Water.Span), because: why}, why != ""
 	})(f)
 }
 
@@ -93,11 +117,9 @@ var slurryToDrain = need{
 		Good:   "always: [slurry]   (in the shop file)",
 	},
 	calls: func(f *safety) []call {
-		if len(leadCalls(f)) > 0 {
-			return nil
-		}
-		return each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
-			if !(s.p.Wet && s.works()) {
+		lead := len(leadCalls(f)) > 0
+		return each(func(f *safety, i int, s *stepFacts) (call, bool) {
+			if !(s.p.Wet && s.works()) || lead && f.leadSlurryAt(i) {
 				return call{}, false
 			}
 			return call{span: s.at(s.s.Water.Span), because: "Wet work makes slurry here"}, true
@@ -108,7 +130,7 @@ var slurryToDrain = need{
 var leadAndAcid = need{
 	topic: "lead and acid",
 	rule: check.Rule{
-		ID: "lead-and-acid", Severity: diag.Warning, Concern: diag.People,
+		ID: "lead-and-acid", Severity: diag.Error, Concern: diag.People,
 		Title:  "A soak of lead glass in a weak acid carries a note: bath and rinse are lead waste.",
 		Why:    "Even vinegar draws lead out of lead glass.",
 		Source: "common practice",

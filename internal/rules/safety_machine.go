@@ -7,6 +7,7 @@ import (
 	"coldwright/internal/diag"
 	"coldwright/internal/quantity"
 	"coldwright/internal/source"
+	"coldwright/internal/trade"
 )
 
 var powerNearWater = need{
@@ -24,7 +25,7 @@ var powerNearWater = need{
 		if !s.powered || !s.p.Wet {
 			return call{}, false
 		}
-		return call{span: s.at(), because: s.machine() + " runs with water here"}, true
+		return call{span: s.at(), same: "water", because: s.machine() + " runs with water here"}, true
 	}),
 }
 
@@ -43,13 +44,16 @@ var wetPowerTool = need{
 		if !s.handheld || !s.powered || !s.p.Wet || madeForWet(s) {
 			return call{}, false
 		}
-		return call{span: s.at(), because: s.machine() + " is held in the hand and used with water here"}, true
+		return call{span: s.at(), same: "held", because: s.machine() + " is held in the hand and used with water here"}, true
 	}),
 }
 
 // madeForWet says whether the step or the shop file calls the tool air,
 // battery or made for wet use.
 func madeForWet(s *stepFacts) bool {
+	if trade.WetDrive(s.s.Machine.Value.Drive) {
+		return true
+	}
 	if u := s.s.Machine.Value.Unit; u != nil && contains(entry(u.Span).Text()+" "+u.Water, "air", "pneumatic", "battery", "cordless", "made for wet", "wet use", "wet polisher") {
 		return true
 	}
@@ -91,7 +95,7 @@ var unplugToChange = need{
 	calls: each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
 		switch {
 		case s.p.Changed && s.powered:
-			return call{span: s.at(), because: "Another " + s.mounted() + " goes on the " + machineName(s.s.Machine.Value) + " here"}, true
+			return call{span: s.at(), same: "change", because: "Another " + s.mounted() + " goes on the " + machineName(s.s.Machine.Value) + " here"}, true
 		case s.changesByTitle():
 			return call{span: s.s.Span, because: "What turns is changed here"}, true
 		}
@@ -137,7 +141,7 @@ var rotatingSpindle = need{
 		if !s.spindle || !s.powered {
 			return call{}, false
 		}
-		return call{span: s.at(), because: s.machine() + " has a spindle that can take hold here"}, true
+		return call{span: s.at(), same: "spindle", because: s.machine() + " can take hold of what comes near it here"}, true
 	}),
 }
 
@@ -192,7 +196,7 @@ func gloveFinding(span source.Span, s *stepFacts, who string) check.Finding {
 	}
 	return check.Finding{
 		Span: span, Step: s.s.Number,
-		Message: who + " tells the reader to wear gloves, and the " + machineName(s.s.Machine.Value) + at + " can take hold of them.",
+		Message: who + " tells the reader to wear gloves, and the " + s.machineName() + at + " can take hold of them.",
 		Help:    "Write \"No gloves at the machine\", or \"Gloves for carrying only, off at the machine\".",
 	}
 }
@@ -306,7 +310,7 @@ var eyesCovered = need{
 	calls: each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
 		switch {
 		case s.powered:
-			return call{span: s.at(), because: s.machine() + " runs here"}, true
+			return call{span: s.at(), same: "runs", because: s.machine() + " runs here"}, true
 		case s.blast:
 			return call{span: s.at(), because: "This step blasts"}, true
 		case titleTells(s.s.Title, chipping, nil):
@@ -344,7 +348,7 @@ var loudMachine = need{
 		case noise >= mayHear:
 			return call{span: s.at(), severity: diag.Warning, because: s.machine() + " of this step makes " + figure(noise) + " dB(A) by the shop file"}, true
 		case noise == 0 && s.kind != nil && (s.kind.Loud || s.blast):
-			return call{span: s.at(), because: s.machine() + " of this step is loud, and no figure says otherwise"}, true
+			return call{span: s.at(), same: "loud", because: s.machine() + " of this step is loud, and no figure says otherwise"}, true
 		}
 		return call{}, false
 	}),
@@ -380,7 +384,7 @@ var keepWet = need{
 		if !s.powered || !s.works() || !s.p.Wet {
 			return call{}, false
 		}
-		return call{span: s.at(s.s.Water.Span), because: s.machine() + " works the glass wet here"}, true
+		return call{span: s.at(s.s.Water.Span), same: "wet", because: s.machine() + " works the glass wet here"}, true
 	}),
 }
 
@@ -432,7 +436,7 @@ var gritCarryOver = need{
 			if f.steps[j].blast || !finerGrain(s.s.Abrasive.Value, next.Abrasive.Value) {
 				return call{}, false
 			}
-			return call{span: s.at(s.s.Abrasive.Span), because: capital(stepNo(next)) + " is finer than this step, and nothing is washed between them"}, true
+			return call{span: s.at(s.s.Abrasive.Span), same: "finer", because: capital(stepNo(next)) + " is finer than this step, and nothing is washed between them"}, true
 		}
 		return call{}, false
 	}),

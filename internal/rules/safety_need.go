@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -31,6 +32,9 @@ type call struct {
 	span source.Span
 	// because says what calls for it: a whole sentence without its full stop.
 	because string
+	// same is the reason without the names of machines and powders: calls with one
+	// reason are one finding. Empty where because is the same for all.
+	same string
 	// severity replaces the rule's own where not 0.
 	severity diag.Severity
 }
@@ -69,21 +73,33 @@ func (n need) check(f *safety, found func(check.Finding)) {
 	if n.facts != nil {
 		facts = n.facts(f)
 	}
-	var best answer
-	var left []call
+	var groups []group
 	for _, c := range open {
 		a := f.answer(topic, facts, c.step)
 		if a.full {
 			continue
 		}
-		if len(left) == 0 {
-			best = a
+		same := c.same
+		if same == "" {
+			same = c.because
 		}
-		left = append(left, c)
+		at := slices.IndexFunc(groups, func(g group) bool { return g.same == same })
+		if at < 0 {
+			groups = append(groups, group{same: same, near: a})
+			at = len(groups) - 1
+		}
+		groups[at].left = append(groups[at].left, c)
 	}
-	if len(left) > 0 {
-		found(n.finding(f, topic, left, best))
+	for _, g := range groups {
+		found(n.finding(f, topic, g.left, g.near))
 	}
+}
+
+// group are the places that call for a note for one and the same reason.
+type group struct {
+	same string
+	left []call
+	near answer
 }
 
 // hangs says whether the topic hangs on the machine of the step.
@@ -107,7 +123,7 @@ type answer struct {
 	// span is the one that comes nearest, where one comes near at all.
 	span source.Span
 	// lacks is what that one does not say; none where only its word is weak.
-	lacks []*idea
+	lacks []lack
 	// early is true where it says all and stands before the first step, but
 	// must stand at the step.
 	early  bool
@@ -125,23 +141,47 @@ func (f *safety) answer(topic *trade.Topic, facts map[string]float64, step int) 
 	ideas := asked(topic, facts)
 	wanted := topic.Wording(facts).Signal
 	nearest := 0
+	var strong []placed
 	for _, p := range f.allNotices() {
 		if !f.holds(p.step, step) {
 			continue
 		}
 		lacks := p.note.lacks(ideas)
 		early := topic.AtStep && p.step < 0 && step >= 0
-		if len(lacks) == 0 && p.Signal >= wanted && !early {
-			return answer{full: true}
+		if p.Signal >= wanted && !early {
+			if len(lacks) == 0 {
+				return answer{full: true}
+			}
+			strong = append(strong, p)
 		}
-		// A caution comes near where it carries half of the ideas.
-		if carried := len(ideas) - len(lacks); carried > nearest && carried*2 >= len(ideas) {
+		if carried := len(ideas) - len(lacks); carried > nearest && near(carried, len(ideas)) {
 			nearest = carried
 			best = answer{span: p.Span, lacks: lacks, early: early && len(lacks) == 0, signal: p.Signal}
 		}
 	}
+	// Cautions that stand at one place may say between them what is asked.
+	for i := 0; i < len(strong); {
+		j := i + 1
+		for j < len(strong) && strong[j].step == strong[i].step {
+			j++
+		}
+		if j-i > 1 {
+			notes := make([]note, 0, j-i)
+			for _, p := range strong[i:j] {
+				notes = append(notes, p.note)
+			}
+			if len(betweenThem(notes, ideas)) == 0 {
+				return answer{full: true}
+			}
+		}
+		i = j
+	}
 	return best
 }
+
+// near says whether a caution that carries some of the ideas of a topic comes
+// near it: two of them, or all but one.
+func near(carried, all int) bool { return carried >= 2 || carried > 0 && carried >= all-1 }
 
 // holds says whether a caution written at one step holds at another.
 func (f *safety) holds(written, step int) bool {
@@ -229,11 +269,7 @@ func (n need) help(topic *trade.Topic, near answer) string {
 	case near.span.Known() && len(near.lacks) == 0:
 		help += "; or let the caution open with `" + word(topic.Wording(nil).Signal) + ":`"
 	case near.span.Known():
-		says := make([]string, len(near.lacks))
-		for i, idea := range near.lacks {
-			says[i] = "\"" + idea.says() + "\""
-		}
-		help += "; or let the caution also say " + listed(says, "and")
+		help += "; or let the caution " + wanting(near.lacks)
 	}
 	return help + "."
 }

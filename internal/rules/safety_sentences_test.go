@@ -1,11 +1,14 @@
 package rules
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
+	"coldwright/internal/check"
 	"coldwright/internal/diag"
 )
 
@@ -112,4 +115,78 @@ func TestDryWorkOnLeadInSentences(t *testing.T) {
 		}
 		assert.NotContains(t, severities(contextOf(t, "", ordering(piece{}, lapStep, sentence))), "dry-work-on-lead", sentence)
 	}
+}
+
+// A wheel, a brush or a belt runs on a machine, whether or not the step names
+// one; common practice.
+func TestWhatTurnsWithoutAMachine(t *testing.T) {
+	for facts, want := range map[string][]string{
+		"Abrasive: pumice 2F|Medium: horsehair brush wheel, 150 mm|Water: damp|Mix: mud": {"eyes-covered", "power-near-water", "spindle-grabs", "keep-wet-and-cool"},
+		"Abrasive: metal diamond wheel 120 mesh|Water: drip":                             {"eyes-covered", "power-near-water", "spindle-grabs", "keep-wet-and-cool"},
+		"Abrasive: silicon carbide belt P120|Water: flood":                               {"eyes-covered", "power-near-water", "belt-nip", "keep-wet-and-cool"},
+		"Abrasive: plated diamond disc 140 mesh|Water: flood":                            {"eyes-covered", "power-near-water", "keep-wet-and-cool"},
+		"Abrasive: cerium oxide 1.5 µm|Medium: felt pad, 300 mm|Water: damp|Mix: cream":  {"eyes-covered", "power-near-water", "keep-wet-and-cool"},
+		"Abrasive: cerium oxide 1.5 µm|Medium: felt block|Water: damp|Mix: cream":        nil,
+		"Abrasive: plated diamond hand pad 120 mesh|Water: wet":                          nil,
+		"Abrasive: silicon carbide paper P400|Water: wet":                                nil,
+		"Abrasive: silicon carbide F220|Medium: glass plate|Water: wet|Mix: cream":       nil,
+	} {
+		asked := asksFor(contextOf(t, "", piece{shape: "convex", steps: aStep("Work the face", strings.Split(facts, "|")...)}.text()))
+		for _, id := range []string{"eyes-covered", "power-near-water", "spindle-grabs", "belt-nip", "keep-wet-and-cool"} {
+			assert.Equal(t, slices.Contains(want, id), slices.Contains(asked, id), "%s: %s", facts, id)
+		}
+	}
+}
+
+// One finding for each reason, and steps with another reason are not lent it.
+func TestStepsAreGroupedByTheirReason(t *testing.T) {
+	shop := "machines:\n  SAW: {kind: wet saw, diameter: 300 mm, noise: 84 dB(A)}\n  BLAST: {kind: blast cabinet, noise: 83 dB(A)}\n"
+	saw := aStep("Saw the face", "Abrasive: metal diamond blade", "Machine: SAW at 1500 rpm", "Water: flood")
+	blast := aStep("Blast the face", "Abrasive: aluminium oxide F120", "Machine: BLAST", "Pressure: 1.6 bar")
+	list := of(contextOf(t, shop, piece{steps: saw + blast + saw}.text()), "loud-machine")
+	require.Len(t, list, 2)
+	assert.Contains(t, list[0].Message, "84 dB(A)")
+	assert.Len(t, list[0].Also, 1)
+	assert.Contains(t, list[1].Message, "83 dB(A)")
+	assert.Empty(t, list[1].Also)
+
+	soak := "## Soak the face\n\n- Surface: face\n\n1. Soak it in vinegar.\n\n"
+	lap := aStep("Smooth the face", strings.Split(lapStep, "|")...)
+	list = of(contextOf(t, "", piece{glass: "lead crystal", steps: soak + lap + lap}.text()), "lead-slurry-apart")
+	require.Len(t, list, 2)
+	assert.Contains(t, list[0].Message, "bath")
+	assert.Equal(t, 1, list[0].Step)
+	assert.Contains(t, list[1].Message, "Wet work")
+	assert.Len(t, list[1].Also, 1)
+}
+
+// Putty powder on soda-lime makes lead slurry where it is used and nowhere
+// else; common practice.
+func TestPuttyPowderIsFoundWhereItIsUsed(t *testing.T) {
+	lap := aStep("Smooth the face", strings.Split(lapStep, "|")...)
+	putty := strings.Replace(aStep("Polish the face", "Abrasive: cerium oxide 1.5 µm", "Medium: felt pad", "Machine: flat lap, 300 mm at 150 rpm", "Water: damp", "Mix: cream"),
+		"- [ ]", "1. A little putty powder with it.\n\n- [ ]", 1)
+	c := contextOf(t, "", piece{steps: lap + putty}.text())
+	for _, rule := range []string{"lead-glass-work", "lead-slurry-apart"} {
+		list := of(c, rule)
+		require.Len(t, list, 1, rule)
+		assert.Equal(t, 2, list[0].Step, rule)
+		assert.Empty(t, list[0].Also, rule)
+		assert.Contains(t, strings.ToLower(list[0].Message), "putty powder", rule)
+	}
+	list := of(c, "slurry-never-to-drain")
+	require.Len(t, list, 1)
+	assert.Equal(t, 1, list[0].Step)
+	assert.Empty(t, of(contextOf(t, "", piece{steps: lap + strings.Replace(putty, "A little putty", "No putty", 1)}.text()), "lead-glass-work"))
+}
+
+// of are the findings of one rule.
+func of(c *check.Context, rule string) diag.List {
+	var list diag.List
+	for _, d := range check.Run(c, safetyRules) {
+		if d.Rule == rule {
+			list.Add(d)
+		}
+	}
+	return list
 }

@@ -31,7 +31,7 @@ var wheelCheck = need{
 		return each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
 			switch {
 			case s.bondedWheel():
-				return call{span: s.at(s.s.Abrasive.Span), because: "A bonded wheel runs on the " + machineName(s.s.Machine.Value) + " here"}, true
+				return call{span: s.at(s.s.Abrasive.Span), same: "bonded", because: "A bonded wheel runs on the " + machineName(s.s.Machine.Value) + " here"}, true
 			case titleTells(s.s.Title, mounting, wheels) && !s.s.Working() && f.bondedComes():
 				return call{span: s.s.Span, because: "A wheel is changed here"}, true
 			}
@@ -100,7 +100,7 @@ var runUp = need{
 	calls: each(func(f *safety, _ int, s *stepFacts) (call, bool) {
 		switch {
 		case s.bondedWheel() && s.p.Changed:
-			return call{span: s.at(s.s.Abrasive.Span), because: "Another bonded wheel goes on the " + machineName(s.s.Machine.Value) + " here"}, true
+			return call{span: s.at(s.s.Abrasive.Span), same: "mounted", because: "Another bonded wheel goes on the " + machineName(s.s.Machine.Value) + " here"}, true
 		case titleTells(s.s.Title, mounting, wheels) && (s.bondedWheel() || !s.s.Working() && f.bondedComes()):
 			return call{span: s.s.Span, because: "A wheel is mounted here"}, true
 		}
