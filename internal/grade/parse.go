@@ -1,6 +1,7 @@
 package grade
 
 import (
+	"bytes"
 	"strings"
 	"unicode/utf8"
 
@@ -18,8 +19,8 @@ type Reading struct {
 
 // Parse reads a grade that says its scale: F400, P400, CAMI 400, ANSI 400,
 // JIS 400, #400, D46, 400 mesh, 325/400 mesh, No. 60 sieve, 1.5 µm, 4-8 µm,
-// 2F, 0½. Capitals and spaces are free. US 400 is the coated scale here.
-// False is a writing that is not known, a number alone, or a number that its
+// 2F, 0½. Capitals and spaces are free, 220F is F220 and 140/170 a pair of
+// sieves. US 400 is the coated scale here. False is a writing that is not known, a number alone, or a number that its
 // scale does not have; Advice tells these apart.
 func Parse(text string) (Grade, bool) { return Reading{}.Parse(text) }
 
@@ -37,7 +38,26 @@ func (r Reading) Parse(text string) (Grade, bool) {
 	if g, ok := all.written[string(k)]; ok {
 		return g, true
 	}
+	if g, ok := reordered(k); ok {
+		return g, true
+	}
 	return r.micron(k)
+}
+
+// reordered reads two writings that can mean nothing else: 220F for F220, where
+// two figures and more set it apart from the pumice 2F, and the sieve pair
+// 140/170 without its mesh.
+func reordered(k []byte) (Grade, bool) {
+	var room [longest + 4]byte
+	if n := len(k) - 1; n > 1 && k[n] == 'f' && figures(k[:n]) {
+		g, ok := all.written[string(append(append(room[:0], 'f'), k[:n]...))]
+		return g, ok
+	}
+	if i := bytes.IndexByte(k, '/'); i > 1 && len(k) > i+2 && figures(k[:i]) && figures(k[i+1:]) {
+		g, ok := all.written[string(append(append(room[:0], k...), "mesh"...))]
+		return g, ok
+	}
+	return Grade{}, false
 }
 
 // longest is the most letters a grade may have in canonical writing.
@@ -100,9 +120,9 @@ func key(text string) string {
 
 func isFigure(c byte) bool { return c >= '0' && c <= '9' }
 
-// figures says whether there is nothing but figures, or a fraction of them.
-func figures(k string) bool {
-	if k == "" {
+// figures says whether there is nothing but figures.
+func figures[T string | []byte](k T) bool {
+	if len(k) == 0 {
 		return false
 	}
 	for i := range len(k) {

@@ -189,6 +189,11 @@ func (r *reading) glass(v keys.Value) {
 		r.recipe.Glass.Value, r.recipe.Glass.OK = g, true
 		return
 	}
+	if help, ok := r.house.GlassHelp(text); ok {
+		r.recipe.GlassUnknown = true
+		r.say(UnknownGlass, at, fmt.Sprintf("Nothing here says whether %s holds lead.", quote(text)), help)
+		return
+	}
 	help := nearest(text, r.names.glasses)
 	if keys.Nearest(text, r.names.glasses) == "" {
 		help += " A glass of your own is named in the shop file; glass: unknown is handled as lead glass."

@@ -178,11 +178,20 @@ func (s *stepReading) waterFact(v value) {
 	parts := pieces(v.text, ',', room[:0])
 	word := v.text[parts[0][0]:parts[0][1]]
 	w := s.house.FindWater(word)
+	water := recipe.Water{Kind: w}
+	if w == nil {
+		// Where it comes from may stand in front: recirculated flood.
+		if rest, ok := cutFold(word, "recirculated "); ok {
+			w, water.Recirculated = s.house.FindWater(rest), true
+		} else if rest, ok := cutFold(word, "bucket "); ok {
+			w, water.Bucket = s.house.FindWater(rest), true
+		}
+		water.Kind = w
+	}
 	if w == nil {
 		s.unknown(UnknownWord, v.part(parts[0][0], parts[0][1]), word, "word for water", s.names.waters)
 		return
 	}
-	water := recipe.Water{Kind: w}
 	for _, p := range parts[1:] {
 		switch word := fold(v.text[p[0]:p[1]]); word {
 		case "recirculated":
@@ -209,6 +218,12 @@ func (s *stepReading) mixFact(v value) {
 	}
 	colon := strings.IndexByte(v.text, ':')
 	if colon < 0 {
+		if first := s.firstMix(v.text); first != nil {
+			s.step.Mix.Value, s.step.Mix.OK = recipe.Mix{Word: first}, true
+			s.say(BadFact, v.at, fmt.Sprintf("%s is more than one mix.", capital(quote(v.text))),
+				"Write the one the step begins with, as Mix: "+first.Name+", and the change as an instruction where it is made.")
+			return
+		}
 		if figure(v.text[0]) {
 			s.say(BadFact, v.at, fmt.Sprintf("%s is no mix.", capital(quote(v.text))), "Write powder and water in parts: 1 : 0.6 by volume.")
 			return
@@ -236,6 +251,24 @@ func (s *stepReading) mixFact(v value) {
 	default:
 		s.step.Mix.Value, s.step.Mix.OK = recipe.Mix{Powder: powder, Water: water}, true
 	}
+}
+
+// firstMix is the first of several mixes: cream, then milk.
+func (s *stepReading) firstMix(text string) *trade.Mix {
+	for _, between := range []string{",", " then ", " to "} {
+		first, rest, ok := strings.Cut(text, between)
+		if !ok {
+			continue
+		}
+		rest = strings.TrimSpace(rest)
+		if later, ok := cutFold(rest, "then "); ok {
+			rest = later
+		}
+		if m := s.house.FindMix(strings.TrimSpace(first)); m != nil && s.house.FindMix(rest) != nil {
+			return m
+		}
+	}
+	return nil
 }
 
 // amount reads the bytes start to end of a fact as one amount.

@@ -2,6 +2,7 @@ package parse
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -20,6 +21,11 @@ var (
 	arrivals     = []string{"sawn", "sandblasted", "ground", "as cast", "fire polished", "fused", "cut", "new"}
 	yesNo        = []string{"true", "false"}
 )
+
+// alsoWords are further words for those of a closed list.
+var alsoWords = map[string]string{
+	"kiln cast": "cast", "kilncast": "cast", "hot cast": "cast", "sand cast": "cast", "mould blown": "blown", "mold blown": "blown",
+}
 
 // scalar gives the one text a key holds. What is written and holds none is
 // reported; written is true even then.
@@ -94,6 +100,9 @@ func (r *reading) wordField(v keys.Value, what string, list []string) recipe.Fie
 		return f
 	}
 	folded := fold(text)
+	if usual := alsoWords[folded]; usual != "" && slices.Contains(list, usual) {
+		folded = usual
+	}
 	for _, w := range list {
 		if w == folded {
 			f.Value, f.OK = w, true
@@ -107,7 +116,11 @@ func (r *reading) wordField(v keys.Value, what string, list []string) recipe.Fie
 // unknown reports a word that is not in a closed list. what names it with its
 // article: "a shape".
 func (r *reading) unknown(id string, at source.Span, text, what string, list []string) {
-	r.say(id, at, fmt.Sprintf("%s is no %s known here.", capital(quote(text)), what), nearest(text, list))
+	help := nearest(text, list)
+	if id == UnknownShape && (keys.Nearest(text, list) == "" || strings.HasPrefix(fold(text), "facet")) {
+		help += " A facet ground on a flat lap is flat; facets are shallow lenses cut with a wheel."
+	}
+	r.say(id, at, fmt.Sprintf("%s is no %s known here.", capital(quote(text)), what), help)
 }
 
 // short is how many words a list has at least that is not written out in a

@@ -65,7 +65,7 @@ func amounts(h *trade.House, step *recipe.Step) []Amount {
 			one := Amount{What: w.Of, Grams: grams, Written: true}
 			stock := a.Stock
 			if stock == nil || !sameThing(w.Of, a) {
-				stock = h.Stock[strings.TrimSpace(w.Of)]
+				stock = h.FindStock(strings.TrimSpace(w.Of))
 			}
 			if one.What == "" {
 				one.What = named(a)

@@ -2,6 +2,7 @@ package trade
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"coldwright/internal/diag"
@@ -34,6 +35,7 @@ func (h *House) ReadAbrasive(at source.Span, text string, report *diag.List) (Ab
 // could not be read has been reported where it stands.
 func (s *Stock) cited() (Abrasive, bool) {
 	a := s.Abrasive
+	a.ReadyMixed = a.ReadyMixed || s.ReadyMixed
 	a.Stock = s
 	return a, a.Family != nil
 }
@@ -46,8 +48,12 @@ type phrase struct {
 	report *diag.List
 
 	Abrasive
-	// bond is true where the author wrote one.
-	bond bool
+	// bond is true where the author wrote one, spoken how he calls it where that
+	// is not its own name.
+	bond   bool
+	spoken string
+	// ready is the word that says it comes ready mixed.
+	ready part
 	// graded is the stretch of text that is the grade, or the bare number.
 	graded part
 	bare   string
@@ -59,29 +65,40 @@ func (p *phrase) say(rule string, start, end int, message, help string) {
 	say(p.report, rule, stretch(p.at, p.text, start, end), message, help)
 }
 
-// readAbrasive reads an abrasive that is no code. Where needed is false its
-// grade may be missing, as on a stock line that writes it apart.
+// readAbrasive reads an abrasive or the code of one, which ReadAbrasive has not
+// found as it stands. Where needed is false its grade may be missing, as where
+// only its kind is asked for.
 func (h *House) readAbrasive(at source.Span, text string, needed bool, report *diag.List) (Abrasive, bool) {
 	all := parts(text)
-	p := phrase{h: h, at: at, text: text, report: report}
-	if s, ok := h.Stock[text[all[0].start:all[0].end]]; ok {
+	first := text[all[0].start:all[0].end]
+	if s := h.stockLine(first); s != nil {
+		p := phrase{h: h, at: at, text: text, report: report}
 		a, ok := s.cited()
 		p.Abrasive = a
 		ok = p.amounts(all[1:], nil) && ok
 		return p.Abrasive, ok
 	}
+	if codeLike(first) && !grade.Bare(first) {
+		if _, n := h.look.abrasive.at(split(nil, first, 0, len(first)), 0); n == 0 {
+			help := nearCode(first, sortedCodes(h.Stock), h.stockWords)
+			if help == "" {
+				help = "Write the code of a line of stock, or the abrasive and its grade, as silicon carbide F220."
+			}
+			say(report, UnknownAbrasive, stretch(at, text, all[0].start, all[0].end), quote(first)+" is no line of the house's stock.", help)
+			return Abrasive{}, false
+		}
+	}
+	return h.readWords(at, text, needed, report)
+}
+
+// readWords reads an abrasive that is written out.
+func (h *House) readWords(at source.Span, text string, needed bool, report *diag.List) (Abrasive, bool) {
+	p := phrase{h: h, at: at, text: text, report: report}
 	if strings.TrimSpace(text) == "" {
 		p.say(UnknownAbrasive, 0, len(text), "No abrasive is written.", "Write what takes the glass off, as silicon carbide F220 or resin diamond pad 325 mesh.")
 		return Abrasive{}, false
 	}
-	text = p.hyphened()
-	if first := text[all[0].start:all[0].end]; codeLike(first) && !grade.Bare(first) {
-		if _, n := h.look.abrasive.at(split(nil, first, 0, len(first)), 0); n == 0 {
-			p.say(UnknownAbrasive, all[0].start, all[0].end, quote(first)+" is no line of the house's stock.",
-				nearest(first, sortedCodes(h.Stock), "Write the code of a line of stock, or the abrasive and its grade, as silicon carbide F220."))
-			return Abrasive{}, false
-		}
-	}
+	all := parts(p.hyphened())
 	var room [16]word
 	words := room[:0]
 	p.findGrade(all[0])
@@ -275,7 +292,9 @@ func (p *phrase) sort(words []word) bool {
 			if p.bond && p.Bond != term.bond {
 				twice = "A second bond"
 			}
-			p.Bond, p.bond = term.bond, true
+			p.Bond, p.bond, p.spoken = term.bond, true, term.spoken
+		case term.ready != "":
+			p.ready = part{start, end}
 		}
 		if twice != "" {
 			p.say(SaidTwice, start, end, twice+" is written here: "+p.text[start:end]+".", "Keep the one that is meant.")
@@ -297,8 +316,8 @@ func (p *phrase) unknown(words []word, from, to int) {
 	}
 	help := "Write the abrasive, its form and its grade, as silicon carbide F220 or resin diamond pad 325 mesh."
 	if len(words) == 1 && p.graded.end == 0 {
-		if near := keys.Nearest(text, sortedCodes(p.h.Stock)); near != "" {
-			p.say(UnknownAbrasive, start, end, quote(text)+" is no line of the house's stock.", "Write "+near+".")
+		if near := nearCode(text, sortedCodes(p.h.Stock), p.h.stockWords); near != "" && keys.Nearest(text, l.abrasive.names) == "" {
+			p.say(UnknownAbrasive, start, end, quote(text)+" is no line of the house's stock.", near)
 			return
 		}
 	}
@@ -366,6 +385,9 @@ func (p *phrase) complete() bool {
 		p.say(UnknownAbrasive, start, end, quote(p.text)+" does not say "+what+".", "Write the abrasive too, as diamond, silicon carbide, pumice or cerium oxide.")
 		return false
 	}
+	if p.ready.end > 0 && !p.mixed() {
+		return false
+	}
 	if p.Tool != nil && p.Tool.Bond != "" {
 		if p.bond && p.Bond != p.Tool.Bond && p.Family.Scales[p.Bond] == nil {
 			return p.notSold()
@@ -395,6 +417,30 @@ func (p *phrase) complete() bool {
 	if p.Family.Scales[p.Bond] == nil {
 		return p.notSold()
 	}
+	return true
+}
+
+// mixed takes the word that says the grain comes ready mixed, as the paste of a
+// diamond paste. Pumice is mixed at the bench: its paste is a mix.
+func (p *phrase) mixed() bool {
+	word := p.text[p.ready.start:p.ready.end]
+	key := norm(word)
+	known := func(all []string) bool {
+		return slices.ContainsFunc(all, func(w string) bool { return norm(w) == key })
+	}
+	switch {
+	case p.Tool != nil || p.bond && p.Bond != Loose:
+		p.say(UnknownAbrasive, p.ready.start, p.ready.end, quote(word)+" is said of loose grain, and here the grain is held in a tool.", "Leave out the one that is not meant.")
+		return false
+	case !known(p.Family.ready) && !known(builtIn().ready):
+		help := "Leave it out, or write ready mixed where it comes so."
+		if p.h.FindMix(key) != nil {
+			help = "Write the consistency as the Mix; where it comes mixed, write ready mixed in its place."
+		}
+		p.say(UnknownAbrasive, p.ready.start, p.ready.end, fmt.Sprintf("%s is no form %s is known in.", quote(word), p.Family.Name), help)
+		return false
+	}
+	p.ReadyMixed = true
 	return true
 }
 
@@ -461,11 +507,26 @@ func formName(b Bond) string {
 // words are the abrasive as it prints, without its grade.
 func (p *phrase) words() string {
 	var b strings.Builder
-	if p.Bond != Loose && (p.Bond != Coated || p.Tool == nil) {
+	switch {
+	case p.spoken != "":
+		b.WriteString(p.spoken)
+		b.WriteByte(' ')
+	case p.Bond != Loose && (p.Bond != Coated || p.Tool == nil):
 		b.WriteString(string(p.Bond))
 		b.WriteByte(' ')
 	}
+	form := ""
+	if p.ReadyMixed && p.ready.end > 0 {
+		if form = norm(p.text[p.ready.start:p.ready.end]); !slices.Contains(p.Family.ready, form) {
+			b.WriteString("ready-mixed ")
+			form = ""
+		}
+	}
 	b.WriteString(p.Family.Name)
+	if form != "" {
+		b.WriteByte(' ')
+		b.WriteString(form)
+	}
 	if p.Tool != nil {
 		b.WriteByte(' ')
 		b.WriteString(p.Tool.Name)

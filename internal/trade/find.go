@@ -1,6 +1,9 @@
 package trade
 
 import (
+	"fmt"
+	"slices"
+	"strings"
 	"sync"
 
 	"coldwright/internal/grade"
@@ -25,6 +28,16 @@ type look struct {
 	// those of a medium's phrase.
 	abrasive lexicon[abrasiveTerm]
 	medium   lexicon[mediumTerm]
+	// drives are the words for what turns a machine; driven the drive a name of
+	// a machine says itself.
+	drives   lexicon[string]
+	driven   map[string]string
+	unlisted lexicon[*unlisted]
+	// The lines of the shop file by their codes as they are looked up, nil
+	// where two codes differ in nothing else.
+	stock       map[string]*Stock
+	mediumStock map[string]*MediumStock
+	machine     map[string]*Machine
 	// bare is what a number without a scale means.
 	bare map[bareKey]grade.Scale
 
@@ -39,6 +52,10 @@ type abrasiveTerm struct {
 	family *Family
 	bond   Bond
 	tool   *Tool
+	// spoken is how the bond prints where it is not its own name.
+	spoken string
+	// ready is the word where it says that the grain comes ready mixed.
+	ready string
 }
 
 // mediumTerm is a kind of medium, or a word for a variant.
@@ -78,7 +95,10 @@ func builtInHouse() *House {
 
 // prepare makes the house ready to be asked.
 func (h *House) prepare() {
-	l := &look{tiles: map[string]*Tile{}, bare: map[bareKey]grade.Scale{}}
+	l := &look{
+		tiles: map[string]*Tile{}, bare: map[bareKey]grade.Scale{}, driven: map[string]string{},
+		stock: map[string]*Stock{}, mediumStock: map[string]*MediumStock{}, machine: map[string]*Machine{},
+	}
 	h.look = l
 	// What the house calls something comes before what the trade does.
 	for _, own := range []bool{true, false} {
@@ -94,7 +114,7 @@ func (h *House) prepare() {
 		}
 	}
 	for _, s := range h.Shapes {
-		l.shapes.add(s.Name, s)
+		names(&l.shapes, s, s.Name, s.Also)
 	}
 	for _, f := range h.Finishes {
 		names(&l.finishes, f, f.Name, f.Also)
@@ -106,7 +126,7 @@ func (h *House) prepare() {
 		names(&l.mixes, m, m.Name, m.Also)
 	}
 	for _, w := range h.Waters {
-		l.waters.add(w.Name, w)
+		names(&l.waters, w, w.Name, w.Also)
 	}
 	for i := range h.Benches {
 		l.benches.add(h.Benches[i].Name, &h.Benches[i])
@@ -114,8 +134,21 @@ func (h *House) prepare() {
 	for i := range h.Tiles {
 		l.tiles[h.Tiles[i].Code] = &h.Tiles[i]
 	}
+	b := builtIn()
 	for _, k := range h.Kinds {
 		names(&l.kinds, k, k.Name, k.Also)
+		for _, d := range b.drives {
+			for _, name := range k.driven[d.name] {
+				l.kinds.add(name, k)
+				l.driven[norm(name)] = d.name
+			}
+		}
+	}
+	for _, d := range b.drives {
+		names(&l.drives, d.name, d.name, d.also)
+	}
+	for i := range b.unlisted {
+		names(&l.unlisted, &b.unlisted[i], b.unlisted[i].name, b.unlisted[i].also)
 	}
 	for _, f := range h.Families {
 		names(&l.families, f, f.Name, f.Also)
@@ -124,9 +157,19 @@ func (h *House) prepare() {
 	for _, t := range h.Tools {
 		names(&l.abrasive, abrasiveTerm{tool: t}, t.Name, t.Also)
 	}
-	b := builtIn()
 	for _, w := range b.bonds {
 		names(&l.abrasive, abrasiveTerm{bond: w.bond}, string(w.bond), w.also)
+		for _, s := range w.spoken {
+			l.abrasive.add(s, abrasiveTerm{bond: w.bond, spoken: w.spoken[0]})
+		}
+	}
+	for _, w := range b.ready {
+		l.abrasive.add(w, abrasiveTerm{ready: w})
+	}
+	for _, f := range h.Families {
+		for _, w := range f.ready {
+			l.abrasive.add(w, abrasiveTerm{ready: w})
+		}
 	}
 	for _, w := range b.idle {
 		l.abrasive.add(w, abrasiveTerm{})
@@ -164,6 +207,17 @@ func find[T any](l *lexicon[T], name string) T {
 // FindGlass finds a glass.
 func (h *House) FindGlass(name string) *Glass { return find(&h.look.glasses, name) }
 
+// GlassHelp says what to write for a glass whose name does not say what it
+// holds, as lead-free crystal; false where the name is not one of those.
+func (h *House) GlassHelp(name string) (help string, ok bool) {
+	g := find(&h.look.unlisted, name)
+	if g == nil {
+		return "", false
+	}
+	return fmt.Sprintf("What it holds stands on its maker's sheet, not in its name. List it under “glasses” in the shop file, as %s: {like: %s}, with PbO: and its share if it has any; until then write glass: unknown.",
+		name, g.like), true
+}
+
 // FindShape finds a shape of a surface.
 func (h *House) FindShape(name string) *Shape { return find(&h.look.shapes, name) }
 
@@ -182,8 +236,17 @@ func (h *House) FindMix(name string) *Mix { return find(&h.look.mixes, name) }
 // FindWater finds a word for how wet the work is.
 func (h *House) FindWater(name string) *Water { return find(&h.look.waters, name) }
 
-// FindBench finds a bench; nil always where the house has named none.
-func (h *House) FindBench(name string) *Bench { return find(&h.look.benches, name) }
+// FindBench finds a bench, with or without the word bench in front; nil always
+// where the house has named none.
+func (h *House) FindBench(name string) *Bench {
+	if b := find(&h.look.benches, name); b != nil {
+		return b
+	}
+	if rest, ok := strings.CutPrefix(norm(name), "bench "); ok {
+		return find(&h.look.benches, rest)
+	}
+	return nil
+}
 
 // FindTile finds a sample tile by its code, which is taken as it is written.
 func (h *House) FindTile(code string) *Tile { return h.look.tiles[code] }
@@ -196,6 +259,35 @@ func (h *House) FindMedium(name string) *MediumKind { return find(&h.look.media,
 
 // FindFamily finds an abrasive by what it is made of.
 func (h *House) FindFamily(name string) *Family { return find(&h.look.families, name) }
+
+// MixesFor are the consistencies that suit a loose grain on what carries it,
+// the usual one first; none where the tables know of none.
+func MixesFor(a Abrasive, m Medium, class LapClass) []string {
+	if a.Family == nil {
+		return nil
+	}
+	suits := a.Family.Mixes[class]
+	if len(suits) == 0 || m.Kind == nil {
+		return suits
+	}
+	for _, mix := range m.Kind.Mixes {
+		if !slices.Contains(suits, mix) {
+			suits = append(slices.Clip(suits), mix)
+		}
+	}
+	return suits
+}
+
+// WetDrive says whether a machine that is held in the hand may be used with
+// water by what turns it: air, battery, or mains made for wet use.
+func WetDrive(drive string) bool {
+	for _, d := range builtIn().drives {
+		if d.name == drive {
+			return d.wet
+		}
+	}
+	return false
+}
 
 // Wording is what the topic says for the facts given (mass in kg, wheel in
 // mm, noise in dB(A)): its signal word, full and short words.

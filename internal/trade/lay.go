@@ -43,6 +43,7 @@ func Lay(f *source.File, report *diag.List) *House {
 	l.tests(top.Get("tests"))
 	l.tiles(top.Get("tiles"))
 	l.cautions(top.Get("cautions"))
+	l.ownMedia(top.Get("media"))
 	l.limits(top.Get("limits"))
 	h.prepare()
 	l.bareNumbers(top.Get("bare numbers"))
@@ -270,7 +271,11 @@ func (l *laying) glasses(v keys.Value) {
 			if known := l.h.FindGlass(text); known != nil {
 				g = *known
 			} else if text != "" {
-				l.say(UnknownGlass, like.Span(), fmt.Sprintf("%s is no glass that is known.", quote(text)), l.glassHelp(text))
+				help, ok := l.h.GlassHelp(text)
+				if !ok {
+					help = l.glassHelp(text)
+				}
+				l.say(UnknownGlass, like.Span(), fmt.Sprintf("%s is no glass that is known.", quote(text)), help)
 			}
 		} else if e.Value.Kind() != keys.Unread {
 			l.say(StockMissing, e.KeySpan, fmt.Sprintf("The glass %s does not say what it is like.", e.Key), "Write like: and a glass that is known: "+listed(l.glassNames(), "or")+".")

@@ -304,24 +304,138 @@ func TestSlipsAreReadAsMeant(t *testing.T) {
 func TestNearlyACode(t *testing.T) {
 	h, report := lay("stock:\n  S220: {abrasive: silicon carbide F220}\nmedia:\n  FELT-P: {medium: felt pad}\nmachines:\n  LAP3: {kind: flat lap}\n")
 	require.Empty(t, report)
-	for _, text := range []string{"s220", "S22O", "S-220"} {
+	for _, text := range []string{"S22O", "S-220", "S202", "s22o"} {
 		_, ok, report := abrasive(h, text)
 		assert.False(t, ok)
 		require.Len(t, report, 1, text)
 		assert.Equal(t, "Write S220.", report[0].Help, text)
 	}
-	for _, text := range []string{"felt-p", "FELTP", "FELT-B"} {
+	for _, text := range []string{"FELTP", "feltp", "FLET-P"} {
 		_, _, report := medium(h, text)
 		require.Len(t, report, 1, text)
 		assert.Equal(t, "Write FELT-P.", report[0].Help, text)
 	}
-	for _, text := range []string{"lap3 at 90 rpm", "LAP4", "LPA3 at 90 rpm"} {
+	for _, text := range []string{"LPA3 at 90 rpm", "LAP-3"} {
 		_, _, report := machine(h, text)
 		require.Len(t, report, 1, text)
 		assert.Equal(t, "Write LAP3.", report[0].Help, text)
 	}
+	// Another letter or figure is another line: it is named, not taken.
+	_, _, report = abrasive(h, "S120")
+	require.Len(t, report, 1)
+	assert.Contains(t, report[0].Help, "The house has S220 (silicon carbide F220).")
+	_, _, report = medium(h, "FELT-B")
+	require.Len(t, report, 1)
+	assert.Contains(t, report[0].Help, "The house has FELT-P (felt pad).")
+	_, _, report = machine(h, "LAP4 at 90 rpm")
+	require.Len(t, report, 1)
+	assert.Contains(t, report[0].Help, "The house has LAP3 (flat lap).")
+	// Far from every code there is nothing to name.
+	_, _, report = medium(h, "BRUSH-9")
+	require.Len(t, report, 1)
+	assert.NotContains(t, report[0].Help, "FELT")
 	_, ok, report := medium(h, "felt")
 	assert.True(t, ok && len(report) == 0)
+}
+
+// TestCodesInAnyCase: a code in small letters is the line, unless the words say
+// something else by themselves.
+func TestCodesInAnyCase(t *testing.T) {
+	h, report := lay("stock:\n  S220: {abrasive: silicon carbide F220}\n  PUMICE: {abrasive: pumice 2F}\n  CERIUM: {abrasive: silicon carbide F80}\n" +
+		"media:\n  FELT-P: {medium: felt pad}\n  CORK: {medium: felt pad}\n  FELTWHEEL: {medium: felt wheel}\n" +
+		"machines:\n  LAP3: {kind: flat lap, diameter: 300 mm}\n  LATHE: {kind: lathe, maximum: 1500 rpm}\n  HAND: {kind: hand-held polisher}\n" +
+		"benches: [A, B]\nmeasured:\n  - {stock: s220, machine: lap3, medium: felt-p, rate: 3 µm/min}\n")
+	require.Empty(t, report)
+	for text, code := range map[string]string{"s220": "S220", "s220, 200 mm": "S220", "pumice": "PUMICE"} {
+		a, ok, report := abrasive(h, text)
+		require.True(t, ok && len(report) == 0, text)
+		assert.Same(t, h.Stock[code], a.Stock, text)
+	}
+	a, ok, _ := abrasive(h, "cerium")
+	assert.True(t, ok)
+	assert.Equal(t, "cerium oxide", a.Family.Name)
+	assert.Nil(t, a.Stock)
+	m, ok, _ := medium(h, "felt-p, 300 mm")
+	assert.True(t, ok && m.Stock == h.MediumStock["FELT-P"])
+	m, ok, _ = medium(h, "cork")
+	assert.True(t, ok && m.Stock == nil)
+	assert.Equal(t, "cork block", m.Kind.Name)
+	for text, code := range map[string]string{"lap3 at 90 rpm": "LAP3", "lathe at 300 rpm": "LATHE"} {
+		use, ok, report := machine(h, text)
+		require.True(t, ok && len(report) == 0, text)
+		assert.Same(t, h.Machines[code], use.Unit, text)
+	}
+	use, ok, _ := machine(h, "hand")
+	assert.True(t, ok && use.Unit == nil)
+	assert.Equal(t, "by hand", use.Kind.Name)
+	assert.Equal(t, Measured{Stock: "S220", Machine: "LAP3", Medium: "FELT-P"}, Measured{Stock: h.Measured[0].Stock, Machine: h.Measured[0].Machine, Medium: h.Measured[0].Medium})
+	assert.Same(t, h.FindStock("S220"), h.FindStock("s220"))
+	assert.Nil(t, h.FindStock("S221"))
+	for _, name := range []string{"B", "b", "bench B", "Bench b"} {
+		require.NotNil(t, h.FindBench(name), name)
+		assert.Equal(t, "B", h.FindBench(name).Name)
+	}
+	// Two codes that differ in case only are each its own.
+	h, _ = lay("stock:\n  S80: {abrasive: silicon carbide F80}\n  s80: {abrasive: silicon carbide F220}\n")
+	assert.NotSame(t, h.FindStock("S80"), h.FindStock("s80"))
+}
+
+// TestMediaOfTheHouse: a medium no table knows is defined by how it meets the
+// glass.
+func TestMediaOfTheHouse(t *testing.T) {
+	h, report := lay("media:\n  Z: {medium: \"zinc lap, 300 mm\", lap: hard, reach: [flat, bevel], kept for: diamond 9 µm}\n" +
+		"  G: {medium: gut strap, lap: pad}\n  N: {medium: nylon pad, lap: hard}\nlimits: {rim speed: {zinc lap: 1-3 m/s}}\n")
+	require.Empty(t, report)
+	m, ok, report := medium(h, "Z")
+	require.True(t, ok && len(report) == 0)
+	assert.Equal(t, "zinc lap", m.Words)
+	assert.Equal(t, Hard, m.Kind.Lap)
+	assert.Equal(t, []string{"flat", "bevel"}, m.Kind.Reach)
+	assert.True(t, m.Kind.House)
+	assert.InDelta(t, 300, m.Diameter.In(quantity.Millimetre), 1e-9)
+	assert.Equal(t, 3.0, m.Kind.Rim.High)
+	m, ok, _ = medium(h, "gut strap")
+	assert.True(t, ok)
+	assert.Equal(t, Pad, m.Kind.Lap)
+	assert.Equal(t, []string{"any"}, m.Kind.Reach)
+	m, _, _ = medium(h, "N")
+	assert.Equal(t, Hard, m.Kind.Lap)
+	assert.Equal(t, Pad, h.FindMedium("nylon pad").Lap, "only the line is made so")
+	assert.Nil(t, BuiltIn().FindMedium("zinc lap"))
+
+	// Without its lap it is unknown, and is taken for nothing else.
+	h, report = lay("media:\n  Z: {medium: zinc lap}\n")
+	require.Len(t, report, 1)
+	assert.Contains(t, report[0].Help, "{medium: zinc lap, lap: hard}")
+	assert.NotContains(t, report[0].Help, "tin lap")
+	_, ok, again := medium(h, "Z")
+	assert.False(t, ok)
+	assert.Empty(t, again, "what is wrong has been said where the line stands")
+	_, ok, again = medium(h, "Z, 300 mm")
+	assert.False(t, ok)
+	assert.Empty(t, again)
+	_, report = lay("media:\n  Z: {medium: zinc lap, lap: hrad}\n")
+	require.Len(t, report, 1)
+	assert.Equal(t, "Write hard.", report[0].Help)
+	_, report = lay("media:\n  Z: {medium: zinc lap, lap: hard, reach: [flaat]}\n")
+	require.Len(t, report, 1)
+	assert.Equal(t, UnknownShape, report[0].Rule)
+}
+
+func TestDriveOfAMachine(t *testing.T) {
+	h, report := lay("machines:\n  HP: {kind: hand-held polisher, drive: air}\n  HQ: {kind: battery polisher}\n  HR: {kind: angle grinder, drive: made for wet use}\n  HS: {kind: angle grinder}\n")
+	require.Empty(t, report)
+	for text, drive := range map[string]string{
+		"HP at 2000 rpm": "air", "HQ": "battery", "HR": "wet rated", "HS": "", "HS, battery at 2000 rpm": "battery",
+	} {
+		use, ok, report := machine(h, text)
+		require.True(t, ok && len(report) == 0, text)
+		assert.Equal(t, drive, use.Drive, text)
+		assert.True(t, use.Kind.Handheld, text)
+	}
+	_, report = lay("machines:\n  HP: {kind: hand-held polisher, drive: steam}\n")
+	require.Len(t, report, 1)
+	assert.Contains(t, report[0].Help, "air, battery, wet rated or mains")
 }
 
 func TestMistakesAreWritten(t *testing.T) {

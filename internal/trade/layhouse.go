@@ -44,8 +44,8 @@ func (l *laying) bareNumbers(v keys.Value) {
 // lineKeys are the keys of each kind of line.
 var (
 	stockKeys   = []string{"abrasive", "grade", "acts like", "bench", "diameter", "maximum", "pack", "price", "dated", "worn", "retired", "ready mixed", "free silica", "fluoride free"}
-	mediaKeys   = []string{"medium", "kept for", "diameter", "maximum"}
-	machineKeys = []string{"kind", "diameter", "maximum", "reach", "water", "force", "noise", "vibration"}
+	mediaKeys   = []string{"medium", "lap", "reach", "kept for", "diameter", "maximum"}
+	machineKeys = []string{"kind", "diameter", "maximum", "reach", "drive", "water", "force", "noise", "vibration"}
 )
 
 func (l *laying) stock(v keys.Value) {
@@ -81,8 +81,9 @@ func (l *laying) stock(v keys.Value) {
 			s.Abrasive.Diameter = s.Diameter
 		}
 		s.Diameter = s.Abrasive.Diameter
+		s.ReadyMixed = s.ReadyMixed || s.Abrasive.ReadyMixed
 		if ok {
-			l.h.Stock[e.Key] = s
+			addCode(l.h.Stock, l.h.look.stock, e.Key, s)
 		}
 	}
 }
@@ -101,7 +102,7 @@ func (l *laying) stockAbrasive(s *Stock, e keys.Entry, f keys.Fields) {
 	if text == "" {
 		return
 	}
-	a, ok := l.h.readAbrasive(v.Part(0, len(v.Text())), v.Text(), false, l.report)
+	a, ok := l.h.readWords(v.Part(0, len(v.Text())), v.Text(), false, l.report)
 	if !ok {
 		// Known to be there, but of no use: a recipe that cites it has nothing
 		// of its own to be told.
@@ -156,41 +157,6 @@ func (l *laying) bench(v keys.Value) string {
 	return ""
 }
 
-func (l *laying) media(v keys.Value) {
-	for _, e := range v.Entries(l.report) {
-		ok := l.code(e)
-		f := e.Value.Fields("a line of media", mediaKeys, l.report)
-		s := &MediumStock{Code: e.Key, Span: e.KeySpan}
-		switch m := f.Get("medium"); m.Kind() {
-		case keys.Missing:
-			if e.Value.Kind() != keys.Unread {
-				l.say(StockMissing, e.KeySpan, fmt.Sprintf("The line %s does not say what it is.", e.Key), "Write medium: and what it is, as felt wheel.")
-			}
-			ok = false
-		default:
-			var good bool
-			if l.text(m) != "" {
-				s.Medium, good = l.h.readMedium(m.Part(0, len(m.Text())), m.Text(), l.report)
-			}
-			ok = ok && good
-		}
-		s.KeptFor = l.keptFor(f.Get("kept for"))
-		s.Diameter = l.amount(f.Get("diameter"), quantity.Length)
-		if s.Diameter.Written() && s.Medium.Diameter.Written() {
-			_, at := f.Get("diameter").Key()
-			l.say(SaidTwice, at, fmt.Sprintf("The diameter of %s is written twice.", e.Key), "Keep it at one place.")
-		}
-		if !s.Diameter.Written() {
-			s.Diameter = s.Medium.Diameter
-		}
-		s.Medium.Diameter = s.Diameter
-		s.Maximum = l.amount(f.Get("maximum"), quantity.Rotation, quantity.Speed)
-		if ok {
-			l.h.MediumStock[e.Key] = s
-		}
-	}
-}
-
 // keptFor is the compound, or one grade of it, that a medium is kept for, as
 // it prints: "pumice 2F".
 func (l *laying) keptFor(v keys.Value) string {
@@ -201,7 +167,7 @@ func (l *laying) keptFor(v keys.Value) string {
 	if f := l.h.FindFamily(text); f != nil {
 		return f.Name
 	}
-	if s := l.h.Stock[text]; s != nil && s.Abrasive.Family != nil {
+	if s := l.h.stockLine(text); s != nil && s.Abrasive.Family != nil {
 		return strings.TrimSpace(s.Abrasive.Family.Name + " " + s.Abrasive.Grade.Label)
 	}
 	a, ok := l.h.readAbrasive(v.Part(0, len(v.Text())), v.Text(), false, l.report)
@@ -223,13 +189,17 @@ func (l *laying) machines(v keys.Value) {
 			}
 		default:
 			if text := l.text(kind); text != "" {
-				if m.Kind = l.h.FindKind(text); m.Kind == nil {
+				m.Kind, m.Drive = l.h.FindKind(text), l.h.look.driven[norm(text)]
+				if m.Kind == nil {
 					l.say(UnknownMachine, kind.Span(), fmt.Sprintf("%s is no kind of machine that is known.", quote(text)), nearest(text, l.h.look.kinds.names, "Write "+l.kinds()+"."))
 				}
 			}
 		}
 		m.Diameter = l.amount(f.Get("diameter"), quantity.Length)
 		m.Maximum = l.amount(f.Get("maximum"), quantity.Rotation, quantity.Speed)
+		if drive := l.drive(f.Get("drive")); drive != "" {
+			m.Drive = drive
+		}
 		m.Water = l.text(f.Get("water"))
 		m.Force = l.amount(f.Get("force"), quantity.Force)
 		m.Noise = l.amount(f.Get("noise"), quantity.Sound)
@@ -238,9 +208,26 @@ func (l *laying) machines(v keys.Value) {
 			m.Reach = l.reach(reach)
 		}
 		if ok {
-			l.h.Machines[e.Key] = m
+			addCode(l.h.Machines, l.h.look.machine, e.Key, m)
 		}
 	}
+}
+
+// drive is what turns a machine that is held in the hand.
+func (l *laying) drive(v keys.Value) string {
+	text := l.text(v)
+	if text == "" {
+		return ""
+	}
+	if d := find(&l.h.look.drives, text); d != "" {
+		return d
+	}
+	var names []string
+	for _, d := range builtIn().drives {
+		names = append(names, d.name)
+	}
+	l.say(UnknownWord, v.Span(), fmt.Sprintf("%s does not say what drives the machine.", quote(text)), nearest(text, l.h.look.drives.names, "Write "+listed(names, "or")+"."))
+	return ""
 }
 
 func (l *laying) kinds() string {
@@ -439,7 +426,7 @@ func (l *laying) rimSpeeds(v keys.Value) {
 	h := l.h
 	media, tools := map[*MediumKind]*MediumKind{}, map[*Tool]*Tool{}
 	for _, e := range v.Entries(l.report) {
-		medium := h.FindMedium(e.Key)
+		medium := l.mediumKind(e.Key)
 		p := phrase{h: h, at: e.KeySpan, text: e.Key, report: &diag.List{}}
 		tool := medium == nil && p.sort(split(nil, e.Key, 0, len(e.Key))) && p.Tool != nil
 		if medium == nil && !tool {

@@ -21,12 +21,30 @@ func (l *laying) measured(v keys.Value) {
 			continue
 		}
 		m := Measured{Span: one.Span()}
-		m.Stock = l.cited(f.Get("stock"), "line of the house's stock", func(s string) bool { return l.h.Stock[s] != nil }, sortedCodes(l.h.Stock))
-		m.Medium = l.cited(f.Get("medium"), "medium", func(s string) bool { return l.h.MediumStock[s] != nil || l.h.FindMedium(s) != nil },
-			append(sortedCodes(l.h.MediumStock), l.h.look.media.names...))
-		m.Machine = l.cited(f.Get("machine"), "machine", func(s string) bool { return l.h.Machines[s] != nil || l.h.FindKind(s) != nil },
-			append(sortedCodes(l.h.Machines), l.h.look.kinds.names...))
-		m.Glass = l.cited(f.Get("glass"), "glass", func(s string) bool { return l.h.FindGlass(s) != nil }, l.h.look.glasses.names)
+		m.Stock = l.cited(f.Get("stock"), "line of the house's stock", func(s string) string {
+			if line := l.h.FindStock(s); line != nil {
+				return line.Code
+			}
+			return ""
+		}, func(s string) string { return nearCode(s, sortedCodes(l.h.Stock), l.h.stockWords) })
+		m.Medium = l.cited(f.Get("medium"), "medium", func(s string) string {
+			if line := l.h.mediumLine(s); line != nil {
+				return line.Code
+			}
+			return known(s, l.h.FindMedium(s) != nil)
+		}, func(s string) string {
+			return nearLine(s, nearCode(s, sortedCodes(l.h.MediumStock), l.h.mediumWords), l.h.look.media.names)
+		})
+		m.Machine = l.cited(f.Get("machine"), "machine", func(s string) string {
+			if unit := l.h.machineLine(s); unit != nil {
+				return unit.Code
+			}
+			return known(s, l.h.FindKind(s) != nil)
+		}, func(s string) string {
+			return nearLine(s, nearCode(s, sortedCodes(l.h.Machines), l.h.machineWords), l.h.look.kinds.names)
+		})
+		m.Glass = l.cited(f.Get("glass"), "glass", func(s string) string { return known(s, l.h.FindGlass(s) != nil) },
+			func(s string) string { return nearLine(s, "", l.h.look.glasses.names) })
 		m.Area = l.amount(f.Get("area"), quantity.Area)
 		m.Pressure = l.amount(f.Get("pressure"), quantity.Pressure, quantity.Force)
 		m.Speed = l.amount(f.Get("speed"), quantity.Speed, quantity.Rotation)
@@ -54,15 +72,36 @@ func (l *laying) measured(v keys.Value) {
 	}
 }
 
-// cited is something the house has.
-func (l *laying) cited(v keys.Value, what string, has func(string) bool, known []string) string {
+// known is the text where the house knows it.
+func known(text string, ok bool) string {
+	if ok {
+		return text
+	}
+	return ""
+}
+
+// nearLine is the help for a code, else that for a name.
+func nearLine(text, near string, names []string) string {
+	if near != "" {
+		return near
+	}
+	return nearest(text, names, "")
+}
+
+// cited is something the house has: found gives it as the house writes it, near
+// what to write instead.
+func (l *laying) cited(v keys.Value, what string, found, near func(string) string) string {
 	text := l.text(v)
 	if text == "" {
 		return ""
 	}
-	if !has(text) {
-		l.say(StockUnknown, v.Span(), fmt.Sprintf("%s is no %s.", quote(text), what), nearest(text, known, "Write one the shop file has."))
-		return ""
+	own := found(text)
+	if own == "" {
+		help := near(text)
+		if help == "" {
+			help = "Write one the shop file has."
+		}
+		l.say(StockUnknown, v.Span(), fmt.Sprintf("%s is no %s.", quote(text), what), help)
 	}
-	return text
+	return own
 }

@@ -16,7 +16,8 @@ import (
 // is left.
 func (h *House) ReadMedium(at source.Span, text string, report *diag.List) (Medium, bool) {
 	if s, ok := h.MediumStock[text]; ok {
-		return s.cited(), true
+		// A line that could not be read has been reported where it stands.
+		return s.cited(), s.Medium.Kind != nil
 	}
 	if known, ok := h.look.mediums.Load(text); ok {
 		return known.(Medium), true
@@ -39,8 +40,37 @@ func (s *MediumStock) cited() Medium {
 	return m
 }
 
+// readMedium reads a medium or the code of one, which ReadMedium has not found
+// as it stands.
 func (h *House) readMedium(at source.Span, text string, report *diag.List) (Medium, bool) {
-	var m Medium
+	all := parts(text)
+	first := text[all[0].start:all[0].end]
+	if s := h.mediumLine(first); s != nil {
+		m := s.cited()
+		if m.Kind == nil {
+			return m, false
+		}
+		return h.readMediumWords(at, text, m, all[1:], report)
+	}
+	_, n := h.look.medium.at(split(nil, first, 0, len(first)), 0)
+	near := ""
+	if first != "" && !strings.Contains(first, " ") && find(&h.look.media, first) == nil && h.FindKind(first) == nil {
+		near = nearCode(first, sortedCodes(h.MediumStock), h.mediumWords)
+	}
+	sure := strings.HasPrefix(near, "Write ")
+	if sure || near != "" && keys.Nearest(first, h.look.media.names) == "" || codeLike(first) && (n == 0 || strings.Contains(first, "-")) {
+		if near == "" {
+			near = "Write the code of a line of media, or the medium itself, as felt pad."
+		}
+		say(report, UnknownMedium, stretch(at, text, all[0].start, all[0].end), quote(first)+" is no line of the house's media.", near)
+		return Medium{}, false
+	}
+	return h.readMediumWords(at, text, Medium{}, all, report)
+}
+
+// readMediumWords reads a medium that is written out in the stretches of text,
+// or what stands behind the code of one.
+func (h *House) readMediumWords(at source.Span, text string, m Medium, all []part, report *diag.List) (Medium, bool) {
 	good := true
 	wrong := func(rule string, start, end int, message, help string) {
 		say(report, rule, stretch(at, text, start, end), message, help)
@@ -52,24 +82,6 @@ func (h *House) readMedium(at source.Span, text string, report *diag.List) (Medi
 	}
 	var room [16]word
 	words := room[:0]
-	all := parts(text)
-	if s, ok := h.MediumStock[text[all[0].start:all[0].end]]; ok {
-		m = s.cited()
-		all = all[1:]
-	}
-	if m.Kind == nil && len(all) > 0 {
-		first := text[all[0].start:all[0].end]
-		_, n := h.look.medium.at(split(nil, first, 0, len(first)), 0)
-		near := ""
-		if !strings.Contains(first, " ") && find(&h.look.media, first) == nil {
-			near = keys.Nearest(first, sortedCodes(h.MediumStock))
-		}
-		if near != "" || codeLike(first) && (n == 0 || strings.Contains(first, "-")) {
-			wrong(UnknownMedium, all[0].start, all[0].end, quote(first)+" is no line of the house's media.",
-				nearest(first, sortedCodes(h.MediumStock), "Write the code of a line of media, or the medium itself, as felt pad."))
-			return m, false
-		}
-	}
 	for _, in := range all {
 		piece := text[in.start:in.end]
 		v, err := quantity.Parse(withoutDia(piece), h.Numbers, quantity.Length)
@@ -144,117 +156,41 @@ func (h *House) mediumHelp(text string, words []word, from, to int) string {
 	if k := h.FindKind(text); k != nil || h.FindKind("by "+text) != nil {
 		return "It is a machine: write it as the Machine, and here what carries the grain, or leave the line out."
 	}
-	if near := keys.Nearest(text, h.look.media.names); near != "" {
+	if near := nearWords(text, h.look.media.names); near != "" {
 		return "Write " + near + "."
 	}
-	if known := len(words) > to-from; known {
+	if len(words) > to-from {
 		// Beside a medium that is known it may be a word for its kind.
 		if near := keys.Nearest(text, h.look.medium.names); near != "" {
 			return "Write " + near + "."
 		}
-	}
-	if near := keys.Nearest(joined(words), h.look.medium.names); near != "" {
-		return "Write " + near + "."
+		if near := nearWords(joined(words), h.look.medium.names); near != "" {
+			return "Write " + near + "."
+		}
 	}
 	for i := from; i < to; i++ {
 		if t, n := h.look.abrasive.at(words, i); n > 0 && (t.family != nil || t.bond != "") {
 			return "It belongs to the Abrasive: a bonded tool carries its own grain and needs no Medium."
 		}
 	}
-	return "Write what carries the grain, as felt pad, cork wheel, horsehair brush wheel or iron lap."
+	return fmt.Sprintf("Write what carries the grain, as felt pad, cork wheel, horsehair brush wheel or iron lap. One of the house's own is listed under “media” in the shop file with how it meets the glass, as {medium: %s, lap: hard}.",
+		joined(words))
 }
 
-// ReadMachine reads "flat lap, 300 mm at 150 rpm" or "LAP3 at 150 rpm". Byte n
-// of text is byte n of at. What is wrong is reported; false where nothing
-// usable is left.
-func (h *House) ReadMachine(at source.Span, text string, report *diag.List) (MachineUse, bool) {
-	if known, ok := h.look.machines.Load(text); ok {
-		return known.(MachineUse), true
+// nearWords is the name that text most likely means, word by word: a copper lap
+// is no cork lap, however few letters differ.
+func nearWords(text string, names []string) string {
+	near := keys.Nearest(text, names)
+	mine, its := split(nil, text, 0, len(text)), split(nil, near, 0, len(near))
+	if len(mine) != len(its) {
+		return near
 	}
-	before := len(*report)
-	m, ok := h.readMachine(at, text, report)
-	if ok && len(*report) == before {
-		h.look.machines.Store(strings.Clone(text), m)
-	}
-	return m, ok
-}
-
-func (h *House) readMachine(at source.Span, text string, report *diag.List) (MachineUse, bool) {
-	var m MachineUse
-	good := true
-	name := text
-	if i := lastAt(text); i >= 0 && h.FindKind(text) == nil {
-		name = text[:i]
-		from := i + len(" at ")
-		v, err := quantity.Parse(text[from:], h.Numbers, quantity.Rotation, quantity.Speed)
-		if err != nil {
-			sayAmount(report, at, text, from, err)
-			good = false
-		}
-		m.Speed = v
-	}
-	for n, in := range parts(name) {
-		piece := text[in.start:in.end]
-		if n == 0 {
-			if u, ok := h.Machines[piece]; ok {
-				m.Unit, m.Kind, m.Diameter = u, u.Kind, u.Diameter
-			} else if k := h.FindKind(piece); k != nil {
-				m.Kind = k
-			} else {
-				say(report, UnknownMachine, stretch(at, text, in.start, max(in.end, in.start+1)), h.noMachine(piece), h.machineHelp(piece))
-				good = false
-			}
-			continue
-		}
-		if piece == "" {
-			continue
-		}
-		v, err := quantity.Parse(withoutDia(piece), h.Numbers, quantity.Length, quantity.Rotation, quantity.Speed)
-		switch {
-		case err != nil:
-			sayAmount(report, at, text, in.start, err)
-			good = false
-		case v.Unit.Kind == quantity.Length:
-			m.Diameter = v
-		case m.Speed.Written():
-			say(report, SaidTwice, stretch(at, text, in.start, in.end), "A second speed is written here: "+piece+".", "Keep the one that is meant.")
-			good = false
-		default:
-			m.Speed = v
+	for i := range mine {
+		if mine[i].norm != its[i].norm && keys.Nearest(mine[i].norm, []string{its[i].norm}) == "" {
+			return ""
 		}
 	}
-	return m, good && m.Kind != nil
-}
-
-func (h *House) noMachine(piece string) string {
-	if strings.TrimSpace(piece) == "" {
-		return "No machine is written."
-	}
-	return quote(piece) + " is no machine of the house and no kind of machine."
-}
-
-func (h *House) machineHelp(piece string) string {
-	if codeLike(piece) {
-		return nearest(piece, sortedCodes(h.Machines), "Write the code of a machine of the house, or its kind, as flat lap, 300 mm at 150 rpm.")
-	}
-	if near := keys.Nearest(piece, append(sortedCodes(h.Machines), h.look.kinds.names...)); near != "" {
-		return "Write " + near + "."
-	}
-	var kinds []string
-	for _, k := range h.Kinds {
-		kinds = append(kinds, k.Name)
-	}
-	return "Write the code of a machine, or its kind: " + listed(kinds, "or") + "."
-}
-
-// lastAt is where the last " at " of a machine stands, -1 where none does.
-func lastAt(text string) int {
-	for i := len(text) - len(" at "); i >= 0; i-- {
-		if text[i] == ' ' && text[i+3] == ' ' && strings.EqualFold(text[i+1:i+3], "at") {
-			return i
-		}
-	}
-	return -1
+	return near
 }
 
 // sortedCodes are the codes of a map in order.

@@ -68,6 +68,13 @@ func TestReadAbrasive(t *testing.T) {
 		"saw blade, 300 mm":                                {"diamond", Metal, "", "metal diamond blade", 300},
 		"diamond 100 mesh":                                 {"diamond", Loose, "100 mesh", "diamond", 0},
 		"aluminum oxide F120":                              {"aluminium oxide", Loose, "F120", "aluminium oxide", 0},
+		"diamond paste 9 µm":                               {"diamond", Loose, "9 µm", "diamond paste", 0},
+		"diamond slurry 9 µm":                              {"diamond", Loose, "9 µm", "diamond slurry", 0},
+		"ready-mixed cerium oxide 1.5 µm":                  {"cerium oxide", Loose, "1.5 µm", "ready-mixed cerium oxide", 0},
+		"hybrid diamond pad 400 mesh":                      {"diamond", Resin, "400 mesh", "hybrid diamond pad", 0},
+		"magnetic plated diamond disc 140/170":             {"diamond", Plated, "140/170 mesh", "plated diamond disc", 0},
+		"silicon carbide 220F":                             {"silicon carbide", Loose, "F220", "silicon carbide", 0},
+		"cutting disc":                                     {"diamond", Metal, "", "metal diamond blade", 0},
 		"silicon carbide stone F220":                       {"silicon carbide", Vitrified, "F220", "vitrified silicon carbide stone", 0},
 	} {
 		a, ok, report := abrasive(h, text)
@@ -97,6 +104,11 @@ func TestAbrasiveMistakes(t *testing.T) {
 		{"silicon carbide belt F120", GradeNotSold, "F120", "silicon carbide belt", "FEPA P"},
 		{"cerium oxide F400", GradeNotSold, "F400", "cerium oxide", "µm"},
 		{"silicon carbide F410", UnknownGrade, "F410", "no grade of FEPA F", "F400"},
+		{"plated diamond disc F270", GradeNotSold, "F270", "not sold in it", "Write 270 mesh"},
+		{"magnetic diamond disc 120 mesh", BondMissing, "magnetic diamond disc 120 mesh", "how its grain is held", "plated diamond disc"},
+		{"pumice paste 2F", UnknownAbrasive, "paste", "no form pumice is known in", "as the Mix"},
+		{"resin diamond pad paste 400 mesh", UnknownAbrasive, "paste", "loose grain", "Leave out"},
+		{"silicon carbide 140/170", GradeNotSold, "140/170", "not sold in it", "FEPA F"},
 		{"silicon carbide", GradeMissing, "silicon carbide", "has no grade", "F220"},
 		{"pumice", GradeMissing, "pumice", "has no grade", "2F"},
 		{"diamond disc 120 mesh", BondMissing, "diamond disc 120 mesh", "how its grain is held", "plated diamond disc"},
@@ -157,6 +169,13 @@ func TestReadMedium(t *testing.T) {
 		"pitch":                       {"pitch lap", "", "pitch lap", 0},
 		"hard felt wheel, 250 mm dia": {"felt wheel", "hard", "felt wheel, hard", 250},
 		"nylon pad":                   {"nylon pad", "", "nylon pad", 0},
+		"brass lap, 200 mm":           {"brass lap", "", "brass lap", 200},
+		"iron lap, grooved":           {"iron lap", "grooved", "iron lap, grooved", 0},
+		"leather pad":                 {"leather pad", "", "leather pad", 0},
+		"hand leather":                {"leather block", "", "leather block", 0},
+		"copper tube drill":           {"copper tube drill", "", "copper tube drill", 0},
+		"wooden stick":                {"wooden stick", "", "wooden stick", 0},
+		"cotton mop":                  {"cotton mop", "", "cotton mop", 0},
 	} {
 		m, ok, report := medium(h, text)
 		require.Empty(t, report, text)
@@ -205,7 +224,48 @@ func TestReadMachine(t *testing.T) {
 		require.True(t, ok, text)
 		assert.Equal(t, kind, m.Kind.Name, text)
 	}
+	// The comma and the "at" may be missing, and a speed may be a range.
+	for text, want := range map[string]struct{ mm, low, high float64 }{
+		"flat lap 400 mm at 150 rpm":            {400, 0, 150},
+		"flat lap 400 mm 150 RPM":               {400, 0, 150},
+		"flat lap, 400 mm, 150-200 rpm":         {400, 150, 200},
+		"flat lap at 150–200 rpm":               {0, 150, 200},
+		"lathe 450 rpm":                         {0, 0, 450},
+		"flat lap, 300 mm dia at 150 to 15 rpm": {},
+	} {
+		m, ok, report := machine(h, text)
+		if want.high == 0 {
+			assert.False(t, ok)
+			assert.NotEmpty(t, report)
+			continue
+		}
+		require.Empty(t, report, text)
+		require.True(t, ok, text)
+		assert.InDelta(t, want.mm, m.Diameter.In(quantity.Millimetre), 1e-9, text)
+		assert.InDelta(t, want.high, m.Speed.In(quantity.RPM), 1e-9, text)
+		assert.Equal(t, want.low > 0, m.SpeedLow.Written(), text)
+		assert.InDelta(t, want.low, m.SpeedLow.In(quantity.RPM), 1e-9, text)
+	}
+	// What drives a machine that is held in the hand.
+	for text, drive := range map[string]string{
+		"hand-held polisher, battery at 2000 rpm": "battery", "hand-held polisher, air": "air", "air polisher at 3000 rpm": "air",
+		"cordless angle grinder": "battery", "hand-held polisher made for wet use": "wet rated", "wet polisher": "wet rated",
+		"hand-held polisher at 2000 rpm, battery": "battery", "hand-held polisher, 100 mm, mains": "mains", "hand-held polisher": "",
+		"battery drill": "battery",
+	} {
+		m, ok, report := machine(h, text)
+		require.Empty(t, report, text)
+		require.True(t, ok, text)
+		assert.Equal(t, drive, m.Drive, text)
+		assert.True(t, m.Kind.Handheld, text)
+	}
+	for drive, wet := range map[string]bool{"air": true, "battery": true, "wet rated": true, "mains": false, "": false} {
+		assert.Equal(t, wet, WetDrive(drive), drive)
+	}
 	for _, c := range []struct{ text, rule, at, help string }{
+		{"lathe at 200-150 rpm", BadAmount, "200-150 rpm", "low one first"},
+		{"flat lap big", UnknownMachine, "flat lap big", "flat lap"},
+		{"air polisher, mains", SaidTwice, "mains", "Keep"},
 		{"flt lap at 150 rpm", UnknownMachine, "flt lap", "flat lap"},
 		{"LAP3 at 150 rpm", UnknownMachine, "LAP3", "code"},
 		{"lathe at fast", BadAmount, "fast", "number first"},
@@ -213,7 +273,7 @@ func TestReadMachine(t *testing.T) {
 		{"lathe at 15O rpm", BadAmount, "15O", "nought in its place: 150 rpm"},
 		{"lathe at 0 rpm", BadAmount, "0 rpm", "what it really is"},
 		{"lathe at 150 mm", BadAmount, "mm", "rpm"},
-		{"lathe, 100 rpm at 150 rpm", SaidTwice, "100 rpm", "Keep"},
+		{"lathe, 100 rpm at 150 rpm", SaidTwice, "150 rpm", "Keep"},
 		{"", UnknownMachine, "", "kind"},
 	} {
 		_, ok, report := machine(h, c.text)
@@ -222,6 +282,20 @@ func TestReadMachine(t *testing.T) {
 		assert.Equal(t, c.rule, report[0].Rule, c.text)
 		assert.Equal(t, c.at, report[0].Span.Text(), c.text)
 		assert.Contains(t, report[0].Help, c.help, c.text)
+	}
+}
+
+// TestReadyMixed: of a paste nobody spoons dry powder.
+func TestReadyMixed(t *testing.T) {
+	h, report := lay("stock:\n  DP: {abrasive: diamond paste, grade: 9 µm}\n  CE: {abrasive: cerium oxide, ready mixed: yes}\n  P: {abrasive: pumice 2F}\n")
+	require.Empty(t, report)
+	for text, want := range map[string]bool{"DP": true, "CE": true, "P": false, "diamond compound 9 µm": true, "diamond 9 µm": false, "pumice 2F": false} {
+		a, ok, report := abrasive(h, text)
+		require.True(t, ok && len(report) == 0, text)
+		assert.Equal(t, want, a.ReadyMixed, text)
+		if a.Stock != nil {
+			assert.Equal(t, want, a.Stock.ReadyMixed, text)
+		}
 	}
 }
 

@@ -73,6 +73,9 @@ func (p *phrase) readGrade(needed bool) bool {
 			p.say(UnknownGrade, p.graded.start, p.graded.end, quote(text)+" is a length and no grade.", "Write the grade with its scale, as "+p.example()+", and a diameter behind a comma.")
 			return false
 		}
+		if s, number, ok := grade.Marked(strings.TrimSpace(text)); ok && !slices.Contains(scales, s) {
+			return p.notSoldIn(text, s, number)
+		}
 		message, help, _ := grade.Advice(text)
 		p.say(UnknownGrade, p.graded.start, p.graded.end, message, help)
 		return false
@@ -132,6 +135,29 @@ func (p *phrase) bareNumber() bool {
 		help = fmt.Sprintf("Write %s, or say in the shop file under “bare numbers” what a number means for %s.", listed(writings, "or"), p.words())
 	}
 	p.say(BareGrade, p.graded.start, p.graded.end, message, help)
+	return false
+}
+
+// notSoldIn reports a grade that its scale does not have, where the abrasive is
+// not sold in that scale either.
+func (p *phrase) notSoldIn(text string, scale grade.Scale, number string) bool {
+	var names, writings []string
+	for _, s := range p.Family.Scales[p.Bond] {
+		names = append(names, scaleName(s))
+		if g, ok := grade.OnScale(s, number); ok && s != grade.Micron && s != grade.Sieve {
+			writings = append(writings, g.Label)
+		}
+	}
+	form := p.words()
+	if p.Bond == Loose {
+		form = "loose " + form
+	}
+	help := "Write a grade of " + listed(names, "or") + "."
+	if len(writings) > 0 {
+		help = "Write " + listed(writings, "or") + " if that is meant, else another grade of " + listed(names, "or") + "."
+	}
+	p.say(GradeNotSold, p.graded.start, p.graded.end,
+		fmt.Sprintf("%s is written as a grade of %s, and %s is not sold in it.", quote(text), scaleName(scale), form), help)
 	return false
 }
 

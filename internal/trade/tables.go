@@ -33,14 +33,36 @@ type base struct {
 	// papers, units and decimalComma are what `house` and `limits` may say.
 	papers, units []string
 	decimalComma  map[string]bool
-	// bonds are the words for each bond; idle are words that say nothing.
-	bonds []bondWords
-	idle  []string
+	// bonds are the words for each bond; idle are words that say nothing, and
+	// ready those for any loose grain that comes ready mixed.
+	bonds       []bondWords
+	idle, ready []string
+	drives      []drive
+	unlisted    []unlisted
 }
 
+// bondWords are the words for a bond; spoken ones print as they were written.
 type bondWords struct {
-	bond   Bond
-	also   []string
+	bond         Bond
+	also, spoken []string
+	source       Source
+}
+
+// drive is what turns a machine that is held in the hand.
+type drive struct {
+	name string
+	also []string
+	// wet is true where the machine may be used with water.
+	wet    bool
+	source Source
+}
+
+// unlisted is a glass whose name does not say what it holds.
+type unlisted struct {
+	name string
+	also []string
+	// like is the glass the house may list it as.
+	like   string
 	source Source
 }
 
@@ -195,11 +217,13 @@ func readTables(text func(name string) []byte) (*base, diag.List) {
 		return row{t, keys.Read(f, 0, len(f.Text), &t.report).Fields("the table", known, &t.report)}
 	}
 	t.abrasives(b, open("abrasives.yaml", "abrasives"))
-	t.tools(b, open("tools.yaml", "bonds", "idle", "reach", "on", "tools"))
-	t.media(b, open("media.yaml", "reach", "on", "media"))
+	groups := open("reach.yaml", "reach", "on")
+	reach, on := t.groups(groups.Get("reach")), t.groups(groups.Get("on"))
+	t.tools(b, open("tools.yaml", "bonds", "idle", "ready", "tools"), reach, on)
+	t.media(b, open("media.yaml", "media"), reach, on)
 	t.words(b, open("words.yaml", "finishes", "shapes", "mixes", "waters", "tests"))
-	t.machines(b, open("machines.yaml", "machines"))
-	t.glasses(b, open("glasses.yaml", "glasses"))
+	t.machines(b, open("machines.yaml", "drives", "machines"))
+	t.glasses(b, open("glasses.yaml", "glasses", "unlisted"))
 	t.cautions(b, open("cautions.yaml", "topics"))
 	t.general(b, open("general.yaml", "grade step", "papers", "units", "decimal comma"))
 	t.crossCheck(b)
@@ -211,11 +235,11 @@ func (t *table) abrasives(b *base, top row) {
 	for _, s := range grade.Scales() {
 		scales[string(s.Scale)] = true
 	}
-	for _, r := range t.rows(top.Get("abrasives"), "name", "also", "work", "scales", "mohs", "knoop", "density", "bulk", "laps", "mixes", "comparable", "size", "source") {
+	for _, r := range t.rows(top.Get("abrasives"), "name", "also", "work", "scales", "mohs", "knoop", "density", "bulk", "laps", "mixes", "comparable", "size", "ready", "source") {
 		f := &Family{
 			Name: r.must("name"), Also: r.list("also"), Work: Work(r.must("work")), Scales: map[Bond][]grade.Scale{},
 			Mohs: t.pair(r.Get("mohs")), Knoop: t.pair(r.Get("knoop")), Density: r.number("density"), Bulk: r.number("bulk"),
-			Mixes: map[LapClass][]string{}, Comparable: r.text("comparable") != "no", Size: r.number("size"), Source: r.source(),
+			Mixes: map[LapClass][]string{}, Comparable: r.text("comparable") != "no", Size: r.number("size"), ready: r.list("ready"), Source: r.source(),
 		}
 		for _, e := range r.Get("scales").Entries(&t.report) {
 			for _, v := range e.Value.List() {
@@ -237,11 +261,11 @@ func (t *table) abrasives(b *base, top row) {
 	}
 }
 
-func (t *table) tools(b *base, top row) {
-	for _, r := range t.rows(top.Get("bonds"), "name", "also", "source") {
-		b.bonds = append(b.bonds, bondWords{Bond(r.must("name")), r.list("also"), r.source()})
+func (t *table) tools(b *base, top row, reach, on map[string][]string) {
+	for _, r := range t.rows(top.Get("bonds"), "name", "also", "spoken", "source") {
+		b.bonds = append(b.bonds, bondWords{Bond(r.must("name")), r.list("also"), r.list("spoken"), r.source()})
 	}
-	b.idle = top.list("idle")
+	b.idle, b.ready = top.list("idle"), top.list("ready")
 	byName := map[string]*Family{}
 	for _, f := range b.families {
 		byName[f.Name] = f
@@ -253,7 +277,6 @@ func (t *table) tools(b *base, top row) {
 		}
 		return f
 	}
-	reach, on := t.groups(top.Get("reach")), t.groups(top.Get("on"))
 	for _, r := range t.rows(top.Get("tools"), "name", "also", "bond", "usual", "grain", "cutting", "wheel", "reach", "on", "rim", "source") {
 		tool := &Tool{
 			Name: r.must("name"), Also: r.list("also"), Bond: Bond(r.text("bond")), Cutting: r.yes("cutting"), Wheel: r.yes("wheel"),
@@ -278,12 +301,11 @@ func (t *table) tools(b *base, top row) {
 	}
 }
 
-func (t *table) media(b *base, top row) {
-	reach, on := t.groups(top.Get("reach")), t.groups(top.Get("on"))
-	for _, r := range t.rows(top.Get("media"), "name", "also", "lap", "variants", "reach", "on", "rim", "source") {
+func (t *table) media(b *base, top row, reach, on map[string][]string) {
+	for _, r := range t.rows(top.Get("media"), "name", "also", "lap", "variants", "reach", "on", "rim", "mixes", "source") {
 		m := &MediumKind{
 			Name: r.must("name"), Also: r.list("also"), Lap: LapClass(r.must("lap")), Variants: r.list("variants"),
-			Reach: r.listOr(reach, "reach"), On: r.listOr(on, "on"), Source: r.source(),
+			Reach: r.listOr(reach, "reach"), On: r.listOr(on, "on"), Mixes: r.list("mixes"), Source: r.source(),
 		}
 		if p := t.pair(r.Get("rim")); p[1] > 0 {
 			m.Rim = Range{Low: p[0], High: p[1], Source: m.Source}
@@ -293,9 +315,12 @@ func (t *table) media(b *base, top row) {
 }
 
 func (t *table) machines(b *base, top row) {
-	for _, r := range t.rows(top.Get("machines"), "name", "also", "reach", "powered", "spindle", "hand-held", "at once", "diameter", "force", "tooled", "topics", "loud", "blasts", "source") {
+	for _, r := range t.rows(top.Get("drives"), "name", "also", "wet", "source") {
+		b.drives = append(b.drives, drive{r.must("name"), r.list("also"), r.yes("wet"), r.source()})
+	}
+	for _, r := range t.rows(top.Get("machines"), "name", "also", "driven", "reach", "powered", "spindle", "hand-held", "at once", "diameter", "force", "tooled", "topics", "loud", "blasts", "source") {
 		b.kinds = append(b.kinds, &MachineKind{
-			Name: r.must("name"), Also: r.list("also"), Reach: r.list("reach"), Powered: r.yes("powered"), Spindle: r.yes("spindle"),
+			Name: r.must("name"), Also: r.list("also"), driven: t.groups(r.Get("driven")), Reach: r.list("reach"), Powered: r.yes("powered"), Spindle: r.yes("spindle"),
 			Handheld: r.yes("hand-held"), AtOnce: r.yes("at once"), Diameter: r.number("diameter"), Force: r.number("force"),
 			Tooled: r.yes("tooled"), Topics: r.list("topics"), Loud: r.yes("loud"), throws: r.yes("blasts"), Source: r.source(),
 		})
@@ -309,6 +334,9 @@ func (t *table) glasses(b *base, top row) {
 			Kc: r.number("Kc"), Polish: r.number("polish"), Lead: r.yes("lead"), PbO: r.number("PbO"), Source: r.source(),
 		})
 	}
+	for _, r := range t.rows(top.Get("unlisted"), "name", "also", "like", "source") {
+		b.unlisted = append(b.unlisted, unlisted{r.must("name"), r.list("also"), r.must("like"), r.source()})
+	}
 }
 
 func (t *table) words(b *base, top row) {
@@ -317,15 +345,15 @@ func (t *table) words(b *base, top row) {
 			Name: r.must("name"), Also: r.list("also"), Rank: int(r.number("rank")), Polish: r.yes("polish"), Means: r.must("means"), Source: r.source(),
 		})
 	}
-	for _, r := range t.rows(top.Get("shapes"), "name", "means", "source") {
-		b.shapes = append(b.shapes, &Shape{Name: r.must("name"), Means: r.must("means"), Source: r.source()})
+	for _, r := range t.rows(top.Get("shapes"), "name", "also", "means", "source") {
+		b.shapes = append(b.shapes, &Shape{Name: r.must("name"), Also: r.list("also"), Means: r.must("means"), Source: r.source()})
 	}
 	for _, r := range t.rows(top.Get("mixes"), "name", "also", "water", "rank", "source") {
 		p := t.pair(r.Get("water"))
 		b.mixes = append(b.mixes, &Mix{Name: r.must("name"), Also: r.list("also"), Low: p[0], High: p[1], Rank: int(r.number("rank")), Source: r.source()})
 	}
-	for _, r := range t.rows(top.Get("waters"), "name", "wet", "running", "flow", "source") {
-		b.waters = append(b.waters, &Water{Name: r.must("name"), Wet: r.yes("wet"), Running: r.yes("running"), Flow: r.number("flow"), Source: r.source()})
+	for _, r := range t.rows(top.Get("waters"), "name", "also", "wet", "running", "flow", "source") {
+		b.waters = append(b.waters, &Water{Name: r.must("name"), Also: r.list("also"), Wet: r.yes("wet"), Running: r.yes("running"), Flow: r.number("flow"), Source: r.source()})
 	}
 	for _, r := range t.rows(top.Get("tests"), "name", "also", "method", "shows", "source") {
 		b.tests = append(b.tests, &Test{Name: r.must("name"), Also: r.list("also"), Method: r.must("method"), Shows: r.must("shows"), Source: r.source()})
@@ -463,8 +491,30 @@ func (t *table) crossCheck(b *base) {
 			t.wrong(none, "%s: there is no lap class %s.", m.Name, m.Lap)
 		}
 		runs(m.Name, m.Reach, m.On)
+		for _, mix := range m.Mixes {
+			if !mixes[mix] {
+				t.wrong(none, "%s: there is no mix %s.", m.Name, mix)
+			}
+		}
+	}
+	drives, glasses := map[string]bool{}, map[string]bool{}
+	for _, d := range b.drives {
+		drives[d.name] = true
+	}
+	for _, g := range b.glasses {
+		glasses[g.Name] = true
+	}
+	for _, g := range b.unlisted {
+		if !glasses[g.like] {
+			t.wrong(none, "%s: there is no glass %s.", g.name, g.like)
+		}
 	}
 	for _, k := range b.kinds {
+		for d := range k.driven {
+			if !drives[d] {
+				t.wrong(none, "%s: there is no drive %s.", k.Name, d)
+			}
+		}
 		for _, s := range k.Reach {
 			if !known[s] {
 				t.wrong(none, "%s: there is no shape %s.", k.Name, s)

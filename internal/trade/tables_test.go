@@ -26,7 +26,7 @@ func TestTablesLoad(t *testing.T) {
 // TestBrokenTableIsFound: the loader sees what it is meant to see.
 func TestBrokenTableIsFound(t *testing.T) {
 	for name, c := range map[string]struct{ file, old, new, message string }{
-		"no source":      {"words.yaml", "name: ring, means: \"A flat ring, as a foot or a rim ground level.\", source: common practice", "name: ring, means: ring", "nothing of its source"},
+		"no source":      {"words.yaml", "name: relief, means: \"Raised detail with low places between.\", source: common practice", "name: relief, means: relief", "nothing of its source"},
 		"unknown scale":  {"abrasives.yaml", "FEPA F, ANSI, JIS, µm", "FEPA F, ANSY, JIS, µm", "no scale ANSY"},
 		"unknown key":    {"machines.yaml", "hand-held: yes", "handheld: yes", "no key of a row"},
 		"unknown shape":  {"machines.yaml", "reach: [flat, ring]", "reach: [flat, rung]", "no shape rung"},
@@ -35,6 +35,10 @@ func TestBrokenTableIsFound(t *testing.T) {
 		"not a number":   {"glasses.yaml", "density: 2.5", "density: two", "no number"},
 		"upside down":    {"media.yaml", "rim: [2, 5]", "rim: [5, 2]", "behind the high one"},
 		"unknown bond":   {"tools.yaml", "{any: plated}", "{any: glued}", "no bond glued"},
+		"unknown drive":  {"machines.yaml", "driven: {air:", "driven: {aire:", "no drive aire"},
+		"no such kind":   {"reach.yaml", "belts: [wet belt", "belts: [wett belt", "no machine wett belt"},
+		"no such mix":    {"media.yaml", "mixes: [cream, milk]", "mixes: [creem, milk]", "no mix creem"},
+		"no such glass":  {"glasses.yaml", "like: soda-lime", "like: sodalime", "no glass sodalime"},
 		"no signal word": {"cautions.yaml", "signal: Warning", "signal: Alarm", "signal word"},
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -84,6 +88,23 @@ func TestNamesAreOne(t *testing.T) {
 	}
 	for _, g := range h.Glasses {
 		add("glass", g.Name, g.Also)
+	}
+	for _, u := range builtIn().unlisted {
+		add("glass", u.name, u.also)
+	}
+	for _, k := range h.Kinds {
+		for _, names := range k.driven {
+			add("machine", names[0], names[1:])
+		}
+	}
+	for _, d := range builtIn().drives {
+		add("drive", d.name, d.also)
+	}
+	for _, s := range h.Shapes {
+		add("shape", s.Name, s.Also)
+	}
+	for _, w := range h.Waters {
+		add("water", w.Name, w.Also)
 	}
 	for _, f := range h.Finishes {
 		add("finish", f.Name, f.Also)
@@ -150,7 +171,18 @@ func TestGlasses(t *testing.T) {
 	assert.Greater(t, lead.Polish, h.FindGlass("soda-lime").Polish)
 	assert.Same(t, lead, h.FindGlass("Lead-bearing casting crystal"))
 	assert.Same(t, h.FindGlass("soda-lime"), h.FindGlass("float"))
+	assert.Same(t, lead, h.FindGlass("24 % lead crystal"))
 	assert.Nil(t, h.FindGlass("unknown"), "unknown is no glass of the tables")
+	// Of a glass that is called free of lead only the house can say what it is.
+	for _, name := range []string{"lead-free crystal", "Lead free crystal", "barium crystal"} {
+		assert.Nil(t, h.FindGlass(name), name)
+		help, ok := h.GlassHelp(name)
+		assert.True(t, ok, name)
+		assert.Contains(t, help, "glasses", name)
+		assert.Contains(t, help, "glass: unknown", name)
+	}
+	_, ok := h.GlassHelp("lead crystal")
+	assert.False(t, ok)
 }
 
 // TestCommonPractice holds the tables against facts every cold shop knows.
@@ -189,6 +221,47 @@ func TestCommonPractice(t *testing.T) {
 	assert.Equal(t, "mud", h.FindFamily("pumice").Mixes[Brush][0])
 	assert.Less(t, rank("pumice", Felt), rank("cerium oxide", Felt))
 	assert.Less(t, rank("pumice", Felt), rank("silicon carbide", Hard))
+	// A small wheel goes into a hollow piece; what is soft and held in the hand
+	// goes into the low places of a relief and over a flat face alike.
+	for _, wheel := range []string{"felt wheel", "cork wheel", "rubber wheel"} {
+		assert.Contains(t, h.FindMedium(wheel).Reach, "inside", wheel)
+	}
+	for _, soft := range []string{"nylon pad", "hand brush", "soft cloth"} {
+		assert.Subset(t, h.FindMedium(soft).Reach, []string{"flat", "relief"}, soft)
+		assert.Contains(t, h.FindMedium(soft).On, "by hand", soft)
+	}
+	assert.Subset(t, h.FindKind("wet saw").Reach, []string{"ring", "bevel", "edge"})
+	// What turns on a spindle does not turn on a flat lap, and the other way
+	// round; what is held in the hand is on no machine.
+	for _, m := range h.Media {
+		last := m.Name[strings.LastIndex(m.Name, " ")+1:]
+		switch last {
+		case "wheel":
+			assert.NotContains(t, m.On, "flat lap", m.Name)
+			assert.Contains(t, m.On, "lathe", m.Name)
+		case "lap", "plate":
+			assert.Contains(t, m.On, "flat lap", m.Name)
+			assert.NotContains(t, m.On, "bench grinder", m.Name)
+			assert.Contains(t, m.Reach, "flat", m.Name)
+		case "belt":
+			assert.Contains(t, m.On, "wet belt", m.Name)
+		case "block":
+			assert.Equal(t, []string{"by hand", "sink"}, m.On, m.Name)
+		}
+		assert.NotEmpty(t, m.On, m.Name)
+	}
+	for _, tool := range h.Tools {
+		assert.NotEmpty(t, tool.On, tool.Name)
+		assert.NotEmpty(t, tool.Reach, tool.Name)
+		assert.NotContains(t, tool.On, "blast cabinet", tool.Name)
+	}
+	// The pan of a vibrating lap: carbide as paste, pumice as cream on felt.
+	sic, pumice := Abrasive{Family: h.FindFamily("silicon carbide")}, Abrasive{Family: h.FindFamily("pumice")}
+	assert.Contains(t, MixesFor(sic, Medium{Kind: h.FindMedium("pan")}, Hard), "paste")
+	assert.NotContains(t, MixesFor(sic, Medium{Kind: h.FindMedium("iron lap")}, Hard), "paste")
+	assert.Contains(t, MixesFor(pumice, Medium{Kind: h.FindMedium("felt-lined pan")}, Felt), "cream")
+	assert.NotContains(t, MixesFor(pumice, Medium{Kind: h.FindMedium("felt wheel")}, Felt), "cream")
+	assert.Equal(t, "mud", MixesFor(pumice, Medium{Kind: h.FindMedium("felt-lined pan")}, Felt)[0])
 	// A solid and a perforated felt pad are told apart.
 	assert.Subset(t, h.FindMedium("felt pad").Variants, []string{"solid", "perforated"})
 	// After loose silicon carbide, pumice on horsehair or cork, then cerium on

@@ -86,6 +86,9 @@ type Family struct {
 	// default; 0 where there is none.
 	Size   float64
 	Source Source
+
+	// ready are the words by which its loose grain is sold ready mixed.
+	ready []string
 }
 
 // Tool is a bonded or coated thing by the words that name it: "pad", "disc",
@@ -132,8 +135,13 @@ type MediumKind struct {
 	// Shapes it can reach.
 	Reach []string
 	// On are the kinds of machine it runs on; empty for all.
-	On     []string
-	Rim    Range
+	On  []string
+	Rim Range
+	// Mixes are consistencies that suit it whatever the powder, over and above
+	// those the powder asks for.
+	Mixes []string
+	// House is true where the shop file defines it.
+	House  bool
 	Source Source
 }
 
@@ -166,6 +174,8 @@ type MachineKind struct {
 
 	// throws is true where air throws the grain.
 	throws bool
+	// driven are names that say the drive too, by drive.
+	driven map[string][]string
 }
 
 // Glass is a glass.
@@ -279,6 +289,7 @@ type Finish struct {
 // Shape is a shape a surface may have.
 type Shape struct {
 	Name string
+	Also []string
 	// Means says it in words.
 	Means  string
 	Source Source
@@ -299,6 +310,7 @@ type Mix struct {
 // Water is a word for how wet the work is.
 type Water struct {
 	Name string
+	Also []string
 	// Wet is false only for dry.
 	Wet bool
 	// Running is true where water runs by itself while the step lasts.
@@ -360,7 +372,10 @@ type Machine struct {
 	Diameter quantity.Value
 	Maximum  quantity.Value // rpm or m/s
 	// Reach is the house's own list; nil where the kind's holds.
-	Reach     []string
+	Reach []string
+	// Drive is "air", "battery", "mains" or "wet rated"; empty where not
+	// written.
+	Drive     string
 	Water     string
 	Force     quantity.Value
 	Noise     quantity.Value
@@ -378,6 +393,9 @@ type Abrasive struct {
 	// ActsLike is set by a stock line.
 	ActsLike grade.Grade
 	Diameter quantity.Value
+	// ReadyMixed is true for a paste, a slurry or a suspension: no dry powder is
+	// spooned out.
+	ReadyMixed bool
 	// Stock is the line it cites, nil where it is written out.
 	Stock *Stock
 	// Words are the family, form and tool as they print, without the grade:
@@ -401,8 +419,12 @@ type MachineUse struct {
 	// Unit is the house's machine it cites, nil where only a kind is written.
 	Unit     *Machine
 	Diameter quantity.Value
-	// Speed is rpm or m/s; unwritten where the author wrote none.
-	Speed quantity.Value
+	// Speed is rpm or m/s; unwritten where the author wrote none. Of a range it
+	// is the higher end, and SpeedLow the lower; else SpeedLow is unwritten.
+	Speed, SpeedLow quantity.Value
+	// Drive is what the author wrote, else that of the house's machine: "air",
+	// "battery", "mains" or "wet rated"; empty where neither says.
+	Drive string
 }
 
 // Measured is a measurement of the house's own.
