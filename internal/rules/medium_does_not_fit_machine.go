@@ -40,11 +40,17 @@ func takes(with carrier) string {
 	var on []string
 	hand := ""
 	for _, name := range with.on {
-		if name == "by hand" {
+		switch name {
+		case "by hand":
 			hand = ", or is used by hand"
-			continue
+		case "sink":
+			// Work by hand too, where it is washed.
+		default:
+			on = append(on, name)
 		}
-		on = append(on, name)
+	}
+	if len(on) == 0 {
+		return "It is used by hand."
 	}
 	return "It runs on " + article(listed(on, "or")) + hand + "."
 }

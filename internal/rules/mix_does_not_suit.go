@@ -25,7 +25,7 @@ var mixDoesNotSuit = check.Rule{
 			if !step.Mix.OK || !step.Abrasive.OK || a.Family == nil || !loose(a) || step.Water.Value.Recirculated {
 				continue
 			}
-			suits := a.Family.Mixes[c.Plan.Steps[i].Class]
+			suits := trade.MixesFor(a, step.Medium.Value, c.Plan.Steps[i].Class)
 			if len(suits) == 0 || mixSuits(c.House, step.Mix.Value, suits) {
 				continue
 			}
