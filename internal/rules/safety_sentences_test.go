@@ -10,6 +10,7 @@ import (
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/trade"
 )
 
 const (
@@ -189,4 +190,59 @@ func of(c *check.Context, rule string) diag.List {
 		}
 	}
 	return list
+}
+
+// Two cautions that stand at one place may say between them what a note asks,
+// unless one of them orders what it forbids.
+func TestCautionsAddUp(t *testing.T) {
+	for lead, answered := range map[string]bool{
+		"> Warning: RCD on this bench, tested daily.\n\n> Warning: Dry hands at the plug.":                                 true,
+		"> Warning: RCD on this bench, tested daily.\n\n> Notice: Dry hands at the plug.":                                  false,
+		"> Warning: RCD on this bench, tested daily.\n\n> Warning: Goggles on.":                                            false,
+		"> Warning: RCD on this bench, tested daily.\n\n> Warning: Dry hands at the plug. If the RCD trips, tape it down.": false,
+	} {
+		c := contextOf(t, "", piece{lead: lead, steps: aStep("Smooth the face", strings.Split(lapStep, "|")...)}.text())
+		assert.Equal(t, answered, len(of(c, "power-near-water")) == 0, lead)
+	}
+}
+
+// What a near miss leaves out is told in plain words, and a caution that speaks
+// of something else is no near miss.
+func TestNearMissesSpeakPlainly(t *testing.T) {
+	finding := func(p piece, facts, rule string) diag.Diagnostic {
+		p.steps = aStep("Work the face", strings.Split(facts, "|")...)
+		list := of(contextOf(t, "", p.text()), rule)
+		require.Len(t, list, 1, rule)
+		return list[0]
+	}
+	d := finding(piece{glass: "lead crystal", lead: "> Warning: lead glass. Work it wet."}, lapStep, "lead-glass-work")
+	assert.Contains(t, d.Message, "not recognised")
+	assert.Contains(t, d.Help, `also say "never eat, drink or smoke here" and "wash your hands"`)
+
+	d = finding(piece{glass: "lead crystal", lead: "> Warning: wash your hands."}, lapStep, "lead-glass-work")
+	assert.Contains(t, d.Message, "is missing")
+	assert.NotContains(t, d.Help, "also say")
+
+	d = finding(piece{lead: "> Warning: the RCD trips, so tape it down. Test it. Dry hands."}, lapStep, "power-near-water")
+	assert.Contains(t, d.Help, `leave out "tape it"`)
+
+	dusty := "Abrasive: silicon carbide paper P400|Machine: by hand|Water: dry"
+	p := piece{steps: strings.Replace(aStep("Work the face", strings.Split(dusty, "|")...), "- [ ]", "> Warning: extraction on, FFP2 mask on, wipe wet.\n\n- [ ]", 1)}
+	list := of(contextOf(t, "", p.text()), "dry-abrasive-step")
+	require.Len(t, list, 1)
+	assert.Contains(t, list[0].Help, `"wear a P100 or FFP3 mask"; "FFP2" is less than this note asks for.`)
+}
+
+// No help line leaks how the tables are written: no dots, no prefixes.
+func TestIdeasAreToldInPlainWords(t *testing.T) {
+	for _, topic := range trade.BuiltIn().Topics {
+		for _, i := range topic.Ideas {
+			assert.NotEmpty(t, i.Tell, topic.Name)
+			assert.NotContains(t, i.Tell, "..", topic.Name)
+			assert.NotContains(t, i.Tell, "…", topic.Name)
+			for _, phrase := range append(slices.Clone(i.Spoilt), i.Weak...) {
+				assert.NotEmpty(t, newPattern(phrase, false).stems, "%s: %s", topic.Name, phrase)
+			}
+		}
+	}
 }
