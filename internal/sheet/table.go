@@ -191,6 +191,9 @@ func (b *builder) speedWords(i int, whole bool) (speed, unit, machine string) {
 	if m.Diameter.Written() && (first || m.Unit == nil || m.Diameter != m.Unit.Diameter) {
 		diameter = m.Diameter.NoBreak()
 	}
+	if m.Drive != "" && (first || m.Unit == nil || m.Drive != m.Unit.Drive) {
+		kind = joined(", ", kind, m.Drive)
+	}
 	if m.Unit != nil {
 		// The speed follows the code, so that it stands at the same place in
 		// every step; what the code stands for comes last.
@@ -201,7 +204,11 @@ func (b *builder) speedWords(i int, whole bool) (speed, unit, machine string) {
 	if !m.Speed.Written() {
 		return "", "", machine
 	}
-	return quantity.Format(m.Speed.Amount, 6), m.Speed.Unit.Symbol, machine
+	speed = quantity.Format(m.Speed.Amount, 6)
+	if m.SpeedLow.Written() {
+		speed = quantity.Format(m.SpeedLow.Amount, 6) + "–" + speed
+	}
+	return speed, m.Speed.Unit.Symbol, machine
 }
 
 // otherSpeed is the speed at the rim where turns were written, the turns where
@@ -257,7 +264,10 @@ func mixWords(s *recipe.Step) string {
 	mix := strings.TrimSpace(s.Mix.Span.Text())
 	if s.Mix.OK {
 		if m := s.Mix.Value; m.Word != nil {
-			mix = m.Word.Name
+			// A thin cream is a cream for the checks and stays thin in print.
+			if written := strings.ToLower(mix); !strings.Contains(written, " ") || !strings.HasSuffix(written, m.Word.Name) {
+				mix = m.Word.Name
+			}
 		} else {
 			mix = quantity.Format(m.Powder, 6) + nbsp + ":" + nbsp + quantity.Format(m.Water, 6) + " by volume"
 		}

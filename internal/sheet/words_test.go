@@ -121,3 +121,17 @@ func TestDayOfThePrices(t *testing.T) {
 	assert.Contains(t, amounts("09-02"), "price of 2026-09-01")
 	assert.Contains(t, amounts("09-02"), "price of 2026-09-02")
 }
+
+// A range of speeds, what drives a machine and a thin cream print as they were
+// written.
+func TestWhatWasWrittenOfMachineAndMix(t *testing.T) {
+	facts := "- Abrasive: silicon carbide F220\n- Medium: iron lap\n- Machine: flat lap, 400 mm at 150-200 rpm\n- Water: drip\n- Mix: thin cream"
+	set := stepOf(t, smallShop, face, facts, "", Options{}).Settings
+	assert.Equal(t, "150–200", set.Speed.Big)
+	assert.Equal(t, "rpm", set.Speed.Unit)
+	assert.Contains(t, set.Water.Small+set.Medium.Small+set.Abrasive.Small, "thin cream")
+	facts = "- Abrasive: resin diamond hand pad 200 mesh\n- Machine: hand-held polisher, battery\n- Water: spray"
+	set = stepOf(t, smallShop, face, facts, "", Options{}).Settings
+	assert.Equal(t, "hand-held polisher", set.Speed.Big)
+	assert.Equal(t, "battery", set.Speed.Small)
+}
