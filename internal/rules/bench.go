@@ -274,7 +274,7 @@ func heldAlike(a, b trade.Abrasive) bool {
 }
 
 // stockBetween are up to three lines of the house's stock, coarse to fine,
-// that lie between two grains and are held as one of the two is. What is kept
+// that lie between two grains and are held as the finer one is. What is kept
 // for the blast cabinet is none of them.
 func stockBetween(c *check.Context, before, w *process.Work) []string {
 	type line struct {
@@ -290,8 +290,7 @@ func stockBetween(c *check.Context, before, w *process.Work) []string {
 	var lines []line
 	for code, s := range c.House.Stock {
 		g := process.Grain(s.Abrasive)
-		alike := heldAlike(s.Abrasive, before.Abrasive) || heldAlike(s.Abrasive, w.Abrasive)
-		if s.Retired || !alike || s.FreeSilica >= 0 || blast[s.Bench] || !isWork(s.Abrasive, trade.Grind) {
+		if s.Retired || !heldAlike(s.Abrasive, w.Abrasive) || s.FreeSilica >= 0 || blast[s.Bench] || !isWork(s.Abrasive, trade.Grind) {
 			continue
 		}
 		if g < before.Grain && g > w.Grain && !nearSize(g, before.Grain) && !nearSize(g, w.Grain) {

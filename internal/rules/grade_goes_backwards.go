@@ -29,16 +29,23 @@ const (
 	undone    = "undone"
 )
 
-func checkBackwards(c *check.Context, found func(check.Finding)) {
-	var faults together
-	for i := range c.Plan.Chains {
-		chain := &c.Plan.Chains[i]
-		if untouched(chain.Surface) {
-			continue
+type backwardsKey struct{}
+
+// goesBackwards are the works that go back to a coarser grain, worked out once.
+func goesBackwards(c *check.Context) *together {
+	return c.Once(backwardsKey{}, func() any {
+		faults := &together{}
+		for i := range c.Plan.Chains {
+			if chain := &c.Plan.Chains[i]; !untouched(chain.Surface) {
+				backwards(c, chain, faults)
+			}
 		}
-		backwards(c, chain, &faults)
-	}
-	faults.tell(found, func(key fault, s several, before, w *process.Work) check.Finding {
+		return faults
+	}).(*together)
+}
+
+func checkBackwards(c *check.Context, found func(check.Finding)) {
+	goesBackwards(c).tell(found, func(key fault, s several, before, w *process.Work) check.Finding {
 		f := check.Finding{Help: "Swap the two steps. If it is meant, write `Surface: " + s.names() + " (rework: the reason)`."}
 		switch key.kind {
 		case undone:

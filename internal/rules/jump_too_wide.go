@@ -22,7 +22,7 @@ var jumpTooWide = check.Rule{
 
 func checkJump(c *check.Context, found func(check.Finding)) {
 	limit := c.House.Limits.GradeStep
-	if limit.Value <= 0 {
+	if limit.Value <= 0 || unreadable(c.Recipe) {
 		return
 	}
 	var faults together

@@ -12,7 +12,7 @@ var mediumFitsMachine = check.Rule{
 	Why: "A felt wheel has a bore and wants a spindle, a pad lies on a plate, a belt runs over rollers. Where the two do not belong together one of them is a slip, " +
 		"and nobody at the bench knows which.",
 	Source: "common practice",
-	Quiet:  "machine or medium is not written, the tables name no machines for it, or machine-does-not-reach says that the machine is the wrong one",
+	Quiet:  "machine or medium is not written, the tables name no machines for it, it is held in the hand against turning work, or machine-does-not-reach says that the machine is the wrong one",
 	Bad:    "Medium: felt wheel, 200 mm   (Machine: flat lap at 400 rpm)",
 	Good:   "Medium: felt pad, 300 mm",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -48,6 +48,9 @@ func takes(with carrier) string {
 		default:
 			on = append(on, name)
 		}
+	}
+	if len(on) == 0 {
+		return "It is used by hand."
 	}
 	if len(on) == 0 {
 		return "It is used by hand."

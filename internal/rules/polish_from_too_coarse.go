@@ -15,10 +15,13 @@ var polishTooCoarse = check.Rule{
 		"where only that is the matter, it is a warning. Pumice takes off more, and no more than that: before a polish it wants loose F400, a belt P400, a 325 mesh resin pad " +
 		"or a fine wheel, before a sheen loose F220, a 270 mesh wheel or a fine blast. For a sheen, or where pumice only takes longer, it is a warning.",
 	Source: "common practice",
-	Quiet:  "cerium is to leave a dirty polish, pumice or cerium has been there before, or the step takes the surface beyond its stop (work-after-stop)",
+	Quiet:  "cerium is to leave a dirty polish, pumice or cerium has been there before, the grain before it is what grade-goes-backwards speaks of, or the step takes the surface beyond its stop (work-after-stop)",
 	Bad:    "Abrasive: cerium oxide 1.5 µm   (straight after a belt P220)",
 	Good:   "Abrasive: pumice 2F   (on cork or felt, between a belt P400 and the cerium)",
 	Check: func(c *check.Context, found func(check.Finding)) {
+		if unreadable(c.Recipe) {
+			return
+		}
 		var faults together
 		for i := range c.Plan.Chains {
 			chain := &c.Plan.Chains[i]
@@ -31,7 +34,8 @@ var polishTooCoarse = check.Rule{
 				if !live(w) {
 					continue
 				}
-				if !isWork(w.Abrasive, trade.Grind) && !isBeyond(c.House, chain, w) {
+				back := before != nil && goesBackwards(c).has(before, chain.Surface)
+				if !isWork(w.Abrasive, trade.Grind) && !isBeyond(c.House, chain, w) && !back {
 					startsPolish(chain, before, w, &faults)
 				}
 				before = w
@@ -99,6 +103,10 @@ func startsPolish(chain *process.Chain, before, w *process.Work, faults *togethe
 // it arrived from.
 func startOf(chain *process.Chain, before *process.Work) (a trade.Abrasive, class trade.LapClass, grain float64) {
 	if before != nil {
+		if !before.Abrasive.Grade.Written() && !actsLike(before.Abrasive).Written() {
+			// What a powder without a grade is taken for is no ground to stand on.
+			return
+		}
 		return before.Abrasive, before.Class, before.Grain
 	}
 	if !chain.Surface.From.OK {

@@ -79,14 +79,30 @@ func machineShort(c *check.Context, n int) several {
 }
 
 // misfit says whether what carries the grain of a step does not belong on its
-// machine.
+// machine. What is held in the hand may be held to turning work.
 func misfit(step *recipe.Step) (carrier, bool) {
 	if !step.Machine.OK || step.Machine.Value.Kind == nil || blasting(step) {
 		return carrier{}, false
 	}
 	with, ok := carrierOf(step)
-	return with, ok && !fits(with.on, step.Machine.Value.Kind)
+	return with, ok && !fits(with.on, step.Machine.Value.Kind) && !(powered(step) && inTheHand(with.on))
 }
+
+// inTheHand says whether a list of machines is hand and sink alone.
+func inTheHand(on []string) bool {
+	for _, name := range on {
+		if name != byHand && name != atSink {
+			return false
+		}
+	}
+	return len(on) > 0
+}
+
+// The places where nothing turns.
+const (
+	byHand = "by hand"
+	atSink = "sink"
+)
 
 // shapesOf are the shapes of surfaces, each once.
 func shapesOf(s several) []string {
@@ -109,19 +125,30 @@ func coversAll(list, shapes []string) bool {
 }
 
 // mediaFor are kinds of medium the grain of a step may run on that the machine
-// takes and that reach the shapes; up to four.
+// takes and that reach the shapes: one of each lap class, the common ones
+// first, up to four. A machine that does not reach the shapes itself is left
+// out of it.
 func mediaFor(c *check.Context, step *recipe.Step, shapes []string) []string {
-	a := step.Abrasive.Value
-	var names []string
-	lap := map[trade.LapClass]int{}
-	for _, m := range c.House.Media {
-		suits := a.Family == nil || len(a.Family.Laps) == 0 || slices.Contains(a.Family.Laps, m.Lap)
-		if !suits || !fits(m.On, step.Machine.Value.Kind) || !coversAll(m.Reach, shapes) || len(m.On) == 0 && powered(step) || lap[m.Lap] == 2 {
-			continue
-		}
-		lap[m.Lap]++
-		names = append(names, m.Name)
+	a, kind := step.Abrasive.Value, step.Machine.Value.Kind
+	if step.Machine.OK && kind != nil && !coversAll(machineReaches(step.Machine.Value), shapes) {
+		kind = nil
 	}
+	var names []string
+	var laps []trade.LapClass
+	take := func(common bool) {
+		for _, m := range c.House.Media {
+			suits := a.Family == nil || len(a.Family.Laps) == 0 || slices.Contains(a.Family.Laps, m.Lap)
+			turning := len(m.On) == 0 || inTheHand(m.On)
+			if !suits || common != (m.Source == "common practice") || !fits(m.On, kind) || !coversAll(m.Reach, shapes) ||
+				slices.Contains(laps, m.Lap) || turning && (kind == nil || kind.Powered) {
+				continue
+			}
+			laps = append(laps, m.Lap)
+			names = append(names, m.Name)
+		}
+	}
+	take(true)
+	take(false)
 	return names[:min(4, len(names))]
 }
 

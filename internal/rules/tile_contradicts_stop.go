@@ -33,34 +33,72 @@ var tileContradictsStop = check.Rule{
 			}
 			found(f)
 		}
-		for i := range c.Recipe.Steps {
-			tilesInChecks(c, &c.Recipe.Steps[i], found)
-		}
+		tilesInChecks(c, found)
 	},
 }
 
-// tilesInChecks finds a checkpoint that asks for a tile brighter than anything
-// the step is about is to become.
-func tilesInChecks(c *check.Context, step *recipe.Step, found func(check.Finding)) {
-	for i := range step.Body {
-		one := &step.Body[i]
-		if one.Kind != recipe.Check || one.Check.Tile == "" {
-			continue
+// tilesInChecks finds checkpoints that ask for a tile brighter than anything
+// their step is about is to become. Where the step itself goes beyond the stop,
+// that is said.
+func tilesInChecks(c *check.Context, found func(check.Finding)) {
+	type cause struct {
+		tile           string
+		shows, becomes *trade.Finish
+	}
+	var order []cause
+	places := map[cause][]place{}
+	for i := range c.Recipe.Steps {
+		step := &c.Recipe.Steps[i]
+		for j := range step.Body {
+			one := &step.Body[j]
+			if one.Kind != recipe.Check || one.Check.Tile == "" {
+				continue
+			}
+			shows := tileShows(c.House, one.Check.Tile)
+			if shows == nil || shows.Rank == 0 {
+				continue
+			}
+			brightest := brightestStop(c.Recipe, step)
+			if brightest == nil || shows.Rank <= brightest.Rank || goneBeyond(c, step) {
+				continue
+			}
+			why := cause{one.Check.Tile, shows, brightest}
+			if places[why] == nil {
+				order = append(order, why)
+			}
+			places[why] = append(places[why], place{step, one.Check.Span})
 		}
-		shows := tileShows(c.House, one.Check.Tile)
-		if shows == nil || shows.Rank == 0 {
-			continue
-		}
-		brightest := brightestStop(c.Recipe, step)
-		if brightest == nil || shows.Rank <= brightest.Rank {
-			continue
-		}
-		found(check.Finding{
-			Span: one.Check.Span, Step: step.Number, Severity: diag.Warning,
-			Message: "Step " + itoa(step.Number) + " asks for tile " + one.Check.Tile + ", " + shows.Name + ", and nothing it is about comes further than " + brightest.Name + ".",
-			Help:    "Write the tile that shows " + brightest.Name + ", or a brighter stop.",
+	}
+	for _, why := range order {
+		gather(places[why], found, func(subject string, many bool) check.Finding {
+			asks, is := " asks for tile ", "it is"
+			if many {
+				asks, is = " ask for tile ", "they are"
+			}
+			return check.Finding{
+				Severity: diag.Warning,
+				Message:  subject + asks + why.tile + ", " + why.shows.Name + ", and nothing " + is + " about comes further than " + why.becomes.Name + ".",
+				Help:     "Write the tile that shows " + why.becomes.Name + ", or a brighter stop.",
+			}
 		})
 	}
+}
+
+// goneBeyond says whether a work on a surface the step is about, up to the step,
+// takes it beyond its stop.
+func goneBeyond(c *check.Context, step *recipe.Step) bool {
+	for i := range c.Plan.Chains {
+		chain := &c.Plan.Chains[i]
+		if !names(step, chain.Surface) {
+			continue
+		}
+		for j := range chain.Works {
+			if w := &chain.Works[j]; w.Step.Number <= step.Number && isBeyond(c.House, chain, w) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // brightestStop is the brightest stop of the surfaces a step is about; nil

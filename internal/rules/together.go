@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"coldwright/internal/check"
 	"coldwright/internal/process"
 	"coldwright/internal/recipe"
@@ -77,6 +79,16 @@ func (t *together) add(key fault, s *recipe.Surface, before, w *process.Work) {
 		t.order = append(t.order, key)
 	}
 	have.surfaces = append(have.surfaces, s)
+}
+
+// has says whether a work on a surface is among the faults.
+func (t *together) has(w *process.Work, s *recipe.Surface) bool {
+	for _, key := range t.order {
+		if key.step == w.Step.Number && slices.Contains(t.all[key].surfaces, s) {
+			return true
+		}
+	}
+	return false
 }
 
 // tell reports every fault once. The finding stands at the step's abrasive
