@@ -51,16 +51,18 @@ func overSpeed(s *stepFacts) (check.Finding, bool) {
 		maximum quantity.Value
 		whose   string
 		runs    runs
+		// others says that another wheel or belt would do too.
+		others bool
 	}
 	var limits []limit
 	marked := func(maximum quantity.Value, whose string, wheel bool) {
 		if !maximum.Written() {
 			return
 		}
-		limits = append(limits, limit{maximum, whose, written})
+		limits = append(limits, limit{maximum, whose, written, true})
 		// A grinding wheel must stand the fastest its machine goes.
 		if use.Unit != nil && wheel {
-			limits = append(limits, limit{maximum, whose, runs{use.Unit.Maximum, s.s.Machine.Span, true}})
+			limits = append(limits, limit{maximum, whose, runs{use.Unit.Maximum, s.s.Machine.Span, true}, true})
 		}
 	}
 	if a.Stock != nil {
@@ -69,8 +71,8 @@ func overSpeed(s *stepFacts) (check.Finding, bool) {
 	if m.Stock != nil {
 		marked(m.Stock.Maximum, "marked maximum of "+m.Stock.Code, false)
 	}
-	if use.Unit != nil {
-		marked(use.Unit.Maximum, "maximum of "+use.Unit.Code, false)
+	if use.Unit != nil && use.Unit.Maximum.Written() {
+		limits = append(limits, limit{use.Unit.Maximum, "maximum of " + use.Unit.Code, written, false})
 	}
 	for _, l := range limits {
 		speed, over := above(l.runs.speed, l.maximum, s.p.Diameter)
@@ -81,12 +83,12 @@ func overSpeed(s *stepFacts) (check.Finding, bool) {
 			Span: s.at(l.runs.span), Step: s.s.Number,
 			Message: "Step " + itoa(s.s.Number) + " runs at " + amount(l.runs.speed) + workedOut(speed, l.runs.speed, l.maximum, s.p.Diameter) +
 				", above the " + l.whose + ", " + amount(l.maximum) + ". No sheet is made for that, not even a draft.",
-			Help: slower(l.maximum, s.p.Diameter, l.runs.speed),
+			Help: slower(l.maximum, s.p.Diameter, l.runs.speed, s.other(l.others)),
 		}
 		if l.runs.top {
 			finding.Message = "The " + machineName(use) + " of " + stepNo(s.s) + " goes up to " + amount(l.runs.speed) +
 				workedOut(speed, l.runs.speed, l.maximum, s.p.Diameter) + ", above the " + l.whose + ", " + amount(l.maximum) + "."
-			finding.Help = "Mount a wheel that is marked for the top speed of the machine; or, if the machine cannot go faster than that, write so at `maximum:` in the shop file."
+			finding.Help = "Mount a " + s.turning() + " that is marked for the top speed of the machine; or, if the machine cannot go faster than that, write so at `maximum:` in the shop file."
 			// A wheel that is told to run within its mark is not yet above it.
 			if use.Speed.Written() {
 				finding.Severity = diag.Error
@@ -144,11 +146,31 @@ func workedOut(inUnit float64, speed, maximum quantity.Value, mm float64) string
 	return " with " + figures(mm) + " mm, which is " + figures(inUnit) + " " + maximum.Unit.Symbol
 }
 
-// slower says which speed would do.
-func slower(maximum quantity.Value, mm float64, speed quantity.Value) string {
+// slower says which speed would do; other is what else would, or "".
+func slower(maximum quantity.Value, mm float64, speed quantity.Value, other string) string {
 	most := maximum
 	if speed.Unit.Kind == quantity.Rotation && maximum.Unit.Kind == quantity.Speed && mm > 0 {
 		most = quantity.Value{Amount: math.Floor(turnsOf(maximum.In(quantity.MetrePerSecond), mm)), Unit: quantity.RPM}
 	}
-	return "Write " + amount(most) + " or less, or another wheel; if the maximum is wrong, put it right in the shop file."
+	return "Write " + amount(most) + " or less" + other + "; if the maximum is wrong, put it right in the shop file."
+}
+
+// other offers another wheel where the maximum is the wheel's: what a machine
+// may run at no wheel changes.
+func (s *stepFacts) other(marked bool) string {
+	if !marked {
+		return ""
+	}
+	return ", or take another " + s.turning()
+}
+
+// turning is what turns, in a word: "belt", "wheel", "brush wheel", "disc".
+func (s *stepFacts) turning() string {
+	if k := s.s.Medium.Value.Kind; k != nil {
+		return k.Name
+	}
+	if t := s.s.Abrasive.Value.Tool; t != nil {
+		return t.Name
+	}
+	return "wheel"
 }

@@ -10,7 +10,7 @@ import (
 
 var unnamedCleaner = check.Rule{
 	ID: "unnamed-cleaner", Severity: diag.Error, Concern: diag.People,
-	Title:  "A scale, rust, brick, wheel or aluminium cleaner is named in the stock, with `fluoride free`.",
+	Title:  "A scale, rust, brick, toilet, wheel or aluminium cleaner is named in the stock, with `fluoride free`.",
 	Why:    "Some of these cleaners hold bifluoride, and the front of the bottle does not say so.",
 	Source: "common practice",
 	Quiet:  "a line of the stock says `fluoride free` of it, or the sentence only forbids it",
@@ -18,7 +18,7 @@ var unnamedCleaner = check.Rule{
 	Good:   "1. Soak the base in vinegar.",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
-		if !f.scan.has(signCleaner, signRemover, signDescale, signDissolver) {
+		if !f.scan.has(signCleaner, signRemover, signDescale, signBrighten, signDissolver) {
 			return
 		}
 		seen := map[string]bool{}
@@ -46,7 +46,7 @@ var unnamedCleaner = check.Rule{
 }
 
 // cleaned are the things whose cleaners may hold bifluoride.
-var cleaned = wordSet("scale limescale lime rust brick wheel wheels rim alloy aluminium aluminum masonry stone concrete calcium stain")
+var cleaned = wordSet("scale limescale lime rust brick wheel wheels rim alloy aluminium aluminum masonry stone concrete cement calcium stain toilet lavatory urinal grout tile tiles patio hull chrome spot mineral deposit deposits")
 
 // cleanerAt is the cleaner named around byte at: "rust remover", "descaler".
 // The span has no file.
@@ -56,7 +56,8 @@ func cleanerAt(text []byte, at int) (source.Span, bool) {
 		start--
 	}
 	end := wordEnd(text, at)
-	if strings.HasPrefix(strings.ToLower(string(text[start:end])), "descal") {
+	word := strings.ToLower(string(text[start:end]))
+	if strings.HasPrefix(word, "descal") || strings.HasPrefix(word, "derust") {
 		return source.Span{Start: start, End: end}, true
 	}
 	before := start
@@ -67,10 +68,16 @@ func cleanerAt(text []byte, at int) (source.Span, bool) {
 	for from > 0 && isLetter(text[from-1]) {
 		from--
 	}
-	if !cleaned[strings.ToLower(string(text[from:before]))] {
-		return source.Span{}, false
+	first := strings.ToLower(string(text[from:before]))
+	switch {
+	case cleaned[first]:
+		return source.Span{Start: from, End: end}, true
+	case first == "bowl" && from > len("toilet ") && strings.EqualFold(string(text[from-len("toilet "):from-1]), "toilet"):
+		return source.Span{Start: from - len("toilet "), End: end}, true
+	case word == "brightener" && first != "optical":
+		return source.Span{Start: start, End: end}, true
 	}
-	return source.Span{Start: from, End: end}, true
+	return source.Span{}, false
 }
 
 // fluorideFree says whether a line of the house's stock declares the cleaner

@@ -86,7 +86,7 @@ func newSafety(c *check.Context) *safety {
 	for i := range r.Steps {
 		f.steps[i] = factsOf(&r.Steps[i], &c.Plan.Steps[i], c.House)
 	}
-	if f.scan.has(signVinegar, signAcetic, signCitric, signCleaner, signRemover, signDescale, signDissolver) {
+	if f.scan.has(signVinegar, signAcetic, signCitric, signCleaner, signRemover, signDescale, signBrighten, signDissolver) {
 		f.markSoaks()
 	}
 	return f

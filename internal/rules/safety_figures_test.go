@@ -24,7 +24,7 @@ func amountOf(x float64, u quantity.Unit) quantity.Value { return quantity.Value
 func TestMostTurnsAtFiftyMetresPerSecond(t *testing.T) {
 	fifty := amountOf(50, quantity.MetrePerSecond)
 	for mm, rpm := range map[float64]float64{100: 9549, 150: 6366, 200: 4774, 300: 3183, 400: 2387} {
-		assert.Contains(t, slower(fifty, mm, amountOf(1, quantity.RPM)), "Write "+strconv.Itoa(int(rpm))+" rpm")
+		assert.Contains(t, slower(fifty, mm, amountOf(1, quantity.RPM), ""), "Write "+strconv.Itoa(int(rpm))+" rpm")
 		_, over := above(amountOf(rpm, quantity.RPM), fifty, mm)
 		assert.False(t, over, mm)
 		// Half a per cent is given, since turns and diameters are round figures.

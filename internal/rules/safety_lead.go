@@ -169,7 +169,7 @@ func soakSpan(f *safety, s *stepFacts) source.Span {
 	if !s.soak {
 		return source.Span{}
 	}
-	if span, ok := f.hitIn(s.s, signVinegar, signAcetic, signCitric, signRemover, signDescale, signCleaner, signDissolver); ok {
+	if span, ok := f.hitIn(s.s, signVinegar, signAcetic, signCitric, signRemover, signDescale, signBrighten, signCleaner, signDissolver); ok {
 		return span
 	}
 	return s.s.Span

@@ -21,6 +21,7 @@ const (
 	signCleaner
 	signRemover
 	signDescale
+	signBrighten
 	signDissolver
 	signGlove
 	signPutty
@@ -51,7 +52,7 @@ var signWords = [...]struct {
 	{"matting", signMatting}, {"pickling", signMatting}, {"säure", signForeign}, {"sÄure", signForeign}, {"saeure", signForeign},
 	{"ätz", signForeign}, {"Ätz", signForeign}, {"aetz", signForeign},
 	{"abf", signABF}, {"hf", signHF}, {"h.f", signHF}, {"vinegar", signVinegar}, {"essig", signVinegar}, {"lemon juice", signCitric}, {"acetic", signAcetic}, {"citric", signCitric},
-	{"cleaner", signCleaner}, {"remover", signRemover}, {"descal", signDescale}, {"dissolver", signDissolver},
+	{"cleaner", signCleaner}, {"remover", signRemover}, {"descal", signDescale}, {"dissolver", signDissolver}, {"brighten", signBrighten}, {"derust", signDescale},
 	{"glove", signGlove}, {"gauntlet", signGlove}, {"putty powder", signPutty}, {"laser", signLaser},
 	{"linseed", signOil}, {"tung oil", signOil}, {"anneal", signAnneal}, {"sand", signSand}, {"divest", signDivest},
 	{"hepa", signHEPA}, {"duct", signDuct}, {"kiln wash", signKilnWash},

@@ -246,3 +246,31 @@ func TestIdeasAreToldInPlainWords(t *testing.T) {
 		}
 	}
 }
+
+// Cleaners that may hold bifluoride by what they are for; common practice.
+func TestUnnamedCleaners(t *testing.T) {
+	for sentence, want := range map[string]bool{
+		"Soak it in aluminium brightener.":            true,
+		"Use the brightener for a minute.":            true,
+		"Toilet cleaner takes the scale off.":         true,
+		"Pour toilet bowl cleaner on it.":             true,
+		"A descaler for kettles.":                     true,
+		"Lime remover, ten minutes.":                  true,
+		"Brick cleaner from the yard.":                true,
+		"Brush the deruster on.":                      true,
+		"Wash with grout cleaner.":                    true,
+		"Never use toilet cleaner.":                   false,
+		"Glass cleaner on a cloth.":                   false,
+		"Tape residue remover.":                       false,
+		"A cleaner face.":                             false,
+		"Soap with an optical brightener.":            false,
+		"The face is brighter and cleaner each time.": false,
+	} {
+		assert.Equal(t, want, len(of(contextOf(t, "", ordering(piece{}, lapStep, sentence)), "unnamed-cleaner")) > 0, sentence)
+	}
+	// Lemon juice is citric acid: a soak that carries its note.
+	assert.Len(t, of(contextOf(t, "", ordering(piece{}, lapStep, "Soak it in lemon juice.")), "acid-soak"), 1)
+	lead := of(contextOf(t, "", ordering(piece{glass: "lead crystal"}, lapStep, "Soak it in lemon juice.")), "lead-and-acid")
+	require.Len(t, lead, 1)
+	assert.Equal(t, diag.Error, lead[0].Severity)
+}
