@@ -290,7 +290,8 @@ func stockBetween(c *check.Context, before, w *process.Work) []string {
 	var lines []line
 	for code, s := range c.House.Stock {
 		g := process.Grain(s.Abrasive)
-		if s.Retired || !heldAlike(s.Abrasive, w.Abrasive) || s.FreeSilica >= 0 || blast[s.Bench] || !isWork(s.Abrasive, trade.Grind) {
+		alike := heldAlike(s.Abrasive, w.Abrasive) || loose(w.Abrasive) && heldAlike(s.Abrasive, before.Abrasive)
+		if s.Retired || !alike || s.FreeSilica >= 0 || blast[s.Bench] || !isWork(s.Abrasive, trade.Grind) {
 			continue
 		}
 		if g < before.Grain && g > w.Grain && !nearSize(g, before.Grain) && !nearSize(g, w.Grain) {

@@ -116,22 +116,21 @@ func saysNew(text, medium string) bool {
 		own[word], own[word+"s"] = true, true
 	}
 	for _, clause := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return strings.ContainsRune(".;:!?\n", r) }) {
-		said := -9
-		named := -9
+		const far = 4
+		said, named, denied := -far, -far, -far
 		for i, word := range strings.FieldsFunc(clause, func(r rune) bool { return !unicode.IsLetter(r) }) {
 			switch {
-			case word == "never" || word == "not" || word == "no":
-				said = -9
-				named = -9
+			case word == "never" || word == "not" || word == "no" || word == "without":
+				denied = i
 				continue
-			case newWords[word]:
+			case newWords[word] && i-denied >= far:
 				said = i
 			case own[word]:
 				named = i
 			default:
 				continue
 			}
-			if said >= 0 && named >= 0 && said-named <= 3 && named-said <= 3 {
+			if said >= 0 && named >= 0 && max(said, named)-min(said, named) < far {
 				return true
 			}
 		}

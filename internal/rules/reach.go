@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"coldwright/internal/check"
+	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
 	"coldwright/internal/source"
 	"coldwright/internal/trade"
@@ -49,13 +50,29 @@ func carrierOf(s *recipe.Step) (carrier, bool) {
 		if name == "" {
 			name = a.Tool.Name
 		}
-		return carrier{name, s.Abrasive.Span, a.Tool.Reach, a.Tool.On, true}, true
+		shapes := a.Tool.Reach
+		if large := a.Tool.Large; large > 0 && toolDiameter(a) > large {
+			shapes = a.Tool.LargeReach
+		}
+		return carrier{name, s.Abrasive.Span, shapes, a.Tool.On, true}, true
 	case s.Abrasive.OK && !loose(a):
 		return carrier{}, false
 	case s.Medium.OK && m.Kind != nil:
 		return carrier{mediumName(m), s.Medium.Span, m.Kind.Reach, m.Kind.On, false}, true
 	}
 	return carrier{}, false
+}
+
+// toolDiameter of a bonded tool in mm, 0 where it is not written.
+func toolDiameter(a trade.Abrasive) float64 {
+	d := a.Diameter
+	if !d.Written() && a.Stock != nil {
+		d = a.Stock.Diameter
+	}
+	if !d.Written() {
+		return 0
+	}
+	return d.In(quantity.Millimetre)
 }
 
 // notReached are the surfaces of a step whose shape a list does not hold.

@@ -422,12 +422,12 @@ var gritCarryOver = need{
 		Good:   "Clean-down: wash piece, hands and plate; fresh bucket",
 	},
 	calls: each(func(f *safety, i int, s *stepFacts) (call, bool) {
-		if !s.works() || !s.s.Abrasive.OK || s.s.CleanDown.Written() {
+		if !s.works() || !s.s.Abrasive.OK || cleanedDown(s.s) {
 			return call{}, false
 		}
 		for j := i + 1; j < len(f.steps); j++ {
 			next := f.steps[j].s
-			if next.CleanDown.Written() && !next.Working() {
+			if cleanedDown(next) && !next.Working() {
 				return call{}, false
 			}
 			if !next.Abrasive.OK {

@@ -277,10 +277,10 @@ func (t *table) tools(b *base, top row, reach, on map[string][]string) {
 		}
 		return f
 	}
-	for _, r := range t.rows(top.Get("tools"), "name", "also", "bond", "usual", "grain", "cutting", "wheel", "reach", "on", "rim", "source") {
+	for _, r := range t.rows(top.Get("tools"), "name", "also", "bond", "usual", "grain", "cutting", "wheel", "reach", "large", "large reach", "on", "rim", "source") {
 		tool := &Tool{
 			Name: r.must("name"), Also: r.list("also"), Bond: Bond(r.text("bond")), Cutting: r.yes("cutting"), Wheel: r.yes("wheel"),
-			Reach: r.listOr(reach, "reach"), On: r.listOr(on, "on"),
+			Reach: r.listOr(reach, "reach"), On: r.listOr(on, "on"), Large: r.number("large"), LargeReach: r.listOr(reach, "large reach"),
 			Rim: map[Bond]Range{}, usual: map[*Family]Bond{}, Source: r.source(),
 		}
 		if v := r.Get("grain"); v.Text() != "" {
@@ -361,7 +361,7 @@ func (t *table) words(b *base, top row) {
 }
 
 func (t *table) cautions(b *base, top row) {
-	for _, r := range t.rows(top.Get("topics"), "name", "signal", "title", "full", "short", "sign", "at step", "standing", "rule", "wordings", "ideas", "source") {
+	for _, r := range t.rows(top.Get("topics"), "name", "signal", "title", "full", "short", "sign", "at step", "standing", "rule", "wordings", "ideas", "acts", "source") {
 		topic := &Topic{
 			Name: r.must("name"), Signal: t.signal(r), Title: r.must("title"), Full: r.must("full"), Short: r.must("short"),
 			Sign: r.text("sign"), AtStep: r.yes("at step"), Standing: r.text("standing") != "no", Rule: r.must("rule"), Source: r.source(),
@@ -382,6 +382,15 @@ func (t *table) cautions(b *base, top row) {
 				t.wrong(i.Span(), "The idea has no words.")
 			}
 			topic.Ideas = append(topic.Ideas, idea)
+		}
+		for _, a := range t.rows(r.Get("acts"), "tell", "order", "of", "as", "unless", "here", "also") {
+			act := Act{
+				Tell: a.must("tell"), Order: a.list("order"), Of: a.list("of"), As: a.list("as"), Unless: a.list("unless"), Here: a.yes("here"), Also: a.list("also"),
+			}
+			if len(act.Order) == 0 || len(act.As) == 0 {
+				t.wrong(a.Span(), "The act has no words.")
+			}
+			topic.Acts = append(topic.Acts, act)
 		}
 		if len(topic.Ideas) == 0 {
 			t.wrong(r.Span(), "The topic has no ideas.")
@@ -475,6 +484,7 @@ func (t *table) crossCheck(b *base) {
 	}
 	for _, tool := range b.tools {
 		runs(tool.Name, tool.Reach, tool.On)
+		runs(tool.Name, tool.LargeReach, nil)
 		for bond := range tool.Rim {
 			if !bonds[bond] {
 				t.wrong(none, "%s: there is no bond %s.", tool.Name, bond)

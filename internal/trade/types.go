@@ -109,7 +109,11 @@ type Tool struct {
 	// Reach are the shapes it can work, On the kinds of machine it runs on;
 	// empty for all.
 	Reach, On []string
-	Source    Source
+	// LargeReach is what is left of its reach where it is over Large (mm) across; 0
+	// where size makes no difference.
+	Large      float64
+	LargeReach []string
+	Source     Source
 
 	// usual is the bond where the author writes none, by family; the key nil
 	// stands for every other family.
@@ -230,11 +234,28 @@ type Topic struct {
 	Rule string
 	// Ideas are what a note in free words must carry.
 	Ideas []Idea
+	// Acts are what nobody may be told to do where the topic is in force.
+	Acts []Act
 	// House is true where the words are the house's own; Span is then where the
 	// shop file says them.
 	House  bool
 	Span   source.Span
 	Source Source
+}
+
+// Act is a deed that a caution forbids, as a sentence of a recipe would order it.
+type Act struct {
+	// Tell is what the caution says of it: "never tip slurry down a drain".
+	Tell string
+	// Order are the verbs that order it, Of words of which one must stand in the
+	// sentence, As phrases of which one must; Of may be empty.
+	Order, Of, As []string
+	// Unless are words beside which it is not meant.
+	Unless []string
+	// Here is true where only a step that itself calls for the topic counts.
+	Here bool
+	// Also are further topics that forbid it.
+	Also []string
 }
 
 // Wording is what a topic says past a limit of one fact: "mass" in kg,
