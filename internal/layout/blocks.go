@@ -234,7 +234,12 @@ func (l *layer) amountsAndChanges(a *sheet.Amounts, c *sheet.Changes) flow {
 		}
 	}
 	if a != nil {
-		f.join(l.amounts(*a, l.left, l.width))
+		wide := l.width
+		if c == nil {
+			// Figures stand near what they are of.
+			wide = half
+		}
+		f.join(l.amounts(*a, l.left, wide))
 		f.whole(0)
 	}
 	if c != nil {
@@ -360,8 +365,8 @@ func (l *layer) notes(n sheet.Notes) flow {
 		}
 		f.atoms[from].above += lineGap
 		if i == 0 {
-			f.atoms[from].above += draw.MM(2)
-			line := across(l.left, draw.MM(40), -draw.MM(1), thin)
+			f.atoms[from].above += draw.MM(4.4)
+			line := across(l.left, draw.MM(40), -draw.MM(1.4), thin)
 			f.atoms[from].runs = append(f.atoms[from].runs, line)
 		}
 	}

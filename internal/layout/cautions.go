@@ -13,8 +13,10 @@ var (
 	panelGap   = draw.MM(6)
 	panelStrip = draw.MM(8)
 	panelSign  = draw.MM(12.5)
-	// panelMost is the height from which on a caution is no panel but a line,
+	// panelHigh is the height from which on a caution takes a panel of the
+	// whole width, panelMost that from which on it is no panel but a line,
 	// which can be cut at a page's end.
+	panelHigh = draw.MM(42)
 	panelMost = draw.MM(75)
 	lineSign  = draw.MM(7)
 	lineText  = draw.MM(9.2)
@@ -28,23 +30,35 @@ func (l *layer) cautions(c sheet.Cautions) flow {
 	wide := (l.width - panelGap) / 2
 	var row []panel
 	flush := func() {
-		if len(row) > 0 {
-			a := l.panelRow(row, wide)
-			if len(f.atoms) > 0 {
-				a.above = draw.MM(3)
-			}
-			f.add(a)
-			row = nil
+		if len(row) == 0 {
+			return
 		}
+		width := wide
+		if len(row) == 1 && len(c.Panels) > 1 {
+			// Beside it would be nothing.
+			width = l.width
+			row[0].inner = l.panelText(row[0].note, width)
+		}
+		a := l.panelRow(row, width)
+		if len(f.atoms) > 0 {
+			a.above = draw.MM(3)
+		}
+		f.add(a)
+		row = nil
 	}
 	for _, n := range c.Panels {
 		inner := l.panelText(n, wide)
-		if heightOf(inner) > panelMost {
-			lines = append(lines, n)
-			continue
-		}
-		if row = append(row, panel{n, inner}); len(row) == 2 {
+		switch {
+		case heightOf(inner) <= panelHigh:
+			if row = append(row, panel{n, inner}); len(row) == 2 {
+				flush()
+			}
+		case heightOf(l.panelText(n, l.width)) <= panelMost:
 			flush()
+			row = append(row, panel{note: n})
+			flush()
+		default:
+			lines = append(lines, n)
 		}
 	}
 	flush()
@@ -71,7 +85,7 @@ type panel struct {
 
 // panelText is what stands under the signal word of a panel of a width.
 func (l *layer) panelText(n sheet.CautionNote, width draw.Unit) []atom {
-	p := place{x: draw.MM(2.8), width: width - draw.MM(5.6), look: body()}
+	p := place{x: draw.MM(2.8), width: width - draw.MM(5.6), look: body(), chars: 95}
 	if signs.Has(n.Sign) {
 		p.x = draw.MM(18.2)
 		p.width = width - p.x - draw.MM(2.8)

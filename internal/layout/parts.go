@@ -304,7 +304,6 @@ func (s *stepSetter) sideBySide(start int) {
 			}
 			f.add(a)
 		}
-		f.atoms[i].runs = append(f.atoms[i].runs, stacked(fig.atoms, 0, draw.MM(.4))...)
 		// The atoms beside it, and room below them if it is higher.
 		need := h + draw.MM(.4) + gap
 		k, have := i, f.atoms[i].height
@@ -315,6 +314,13 @@ func (s *stepSetter) sideBySide(start int) {
 		if have < need {
 			f.atoms[k].height += need - have
 		}
+		// It is read where the author put it, wherever it is drawn.
+		owner := max(min(fig.at-1, k), i)
+		var down draw.Unit
+		for j := i; j < owner; j++ {
+			down += f.atoms[j].height + f.atoms[j+1].above
+		}
+		f.atoms[owner].runs = append(f.atoms[owner].runs, stacked(fig.atoms, 0, draw.MM(.4)-down)...)
 		next = k + 1
 	}
 }

@@ -27,6 +27,8 @@ type place struct {
 const (
 	// deepest is the depth from which on an indent grows no further.
 	deepest = 6
+	// codeWhole is the most lines of code that are not torn by a page's end.
+	codeWhole = 20
 	// proseChars is the longest line of prose, by WCAG 2.2, 1.4.8.
 	proseChars = 80
 )
@@ -399,6 +401,9 @@ func (l *layer) code(f *flow, text string, at source.Span, p place, framed bool)
 	if framed && len(f.atoms) > from {
 		f.atoms[from].above += pad
 		f.add(atom{height: pad})
+		if len(lines) <= codeWhole {
+			f.whole(from)
+		}
 	}
 }
 

@@ -93,6 +93,7 @@ func (l *layer) row(cells []cell, st rowStyle) []atom {
 			x := cells[i].x
 			switch cells[i].side {
 			case toRight:
+				// Both rooms of a cell end at the same place.
 				x += cells[i].width - lines[k].width
 			case toMiddle:
 				x += (cells[i].width - lines[k].width) / 2

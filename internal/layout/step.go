@@ -276,21 +276,35 @@ func (s *stepSetter) oneLine(c cell) bool {
 }
 
 // minutesRoom lets what stands at the minutes reach left as far as the
-// abrasive leaves room, large and small words each beside its own.
+// abrasive leaves room. Where that is too little for the widest of its small
+// words, those of the abrasive give way.
 func (s *stepSetter) minutesRoom(cells []cell, gap draw.Unit) {
-	first, c := cells[0], &cells[minutesSetting]
-	used := first.x
-	for _, ln := range append(s.text.lines(first.text, measure{width: first.width}), s.text.lines(first.under, measure{width: first.underWidth})...) {
-		used = max(used, first.x+ln.width)
+	first, c := &cells[0], &cells[minutesSetting]
+	end := c.x + c.width
+	if _, least := s.text.natural(c.under); least > 0 && len(first.under) > 0 {
+		least = min(least, end-first.x-first.width/2)
+		first.underWidth = min(first.underWidth, end-least-gap-first.x)
 	}
-	if used == first.x {
-		gap = 0
+	// taken is how far to the right a line of the abrasive reaches.
+	taken := func(lines []line) draw.Unit {
+		var to draw.Unit
+		for _, ln := range lines {
+			to = max(to, first.x+ln.width+gap)
+		}
+		return to
 	}
-	if free := c.x - used - gap; free > 0 {
-		c.x -= free
-		c.width += free
+	large := s.text.lines(first.text, measure{width: first.width})
+	small := taken(s.text.lines(first.under, measure{width: first.underWidth}))
+	if to := max(first.x, taken(large), small); to < c.x {
+		c.x = to
 	}
-	c.underWidth = c.width
+	c.width = end - c.x
+	// A second large line of the abrasive stands beside the first small one.
+	from := max(first.x, small)
+	if len(large) > 1 {
+		from = max(from, taken(large[1:]))
+	}
+	c.underWidth = max(c.width, end-from)
 }
 
 // setting is a large word with its unit, and small words below. A word too

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -252,10 +253,17 @@ func (l *layer) stepWidths(rows [][][]span) stepGrid {
 	}
 	n := len(shown)
 	like, least, gaps := make([]draw.Unit, n), make([]draw.Unit, n), make([]draw.Unit, n)
-	words := make([]bool, n)
+	weights := make([]int, n)
 	for k, c := range shown {
 		col := stepColumns[c]
-		like[k], words[k] = scale(want[c]), c != colNumber && col.side == toLeft
+		like[k] = scale(want[c])
+		switch {
+		case c == colDo:
+			// What is to be done is what the eye runs down the page for.
+			weights[k] = 2
+		case c != colNumber && col.side == toLeft:
+			weights[k] = 1
+		}
 		if k+1 < n {
 			gaps[k] = scale(stepColumns[c+1].x - col.x - col.width)
 		}
@@ -286,7 +294,7 @@ func (l *layer) stepWidths(rows [][][]span) stepGrid {
 		// Not even the least widths fit: the design's own, words broken.
 		widths = like
 	} else {
-		lessLines(parts, widths, least, words)
+		lessLines(parts, widths, least, weights)
 	}
 	g := stepGrid{shown: shown, xs: make([]draw.Unit, len(stepColumns)), widths: make([]draw.Unit, len(stepColumns))}
 	x := l.left
@@ -300,22 +308,43 @@ func (l *layer) stepWidths(rows [][][]span) stepGrid {
 	return g
 }
 
+// roomSteps are how much room is tried to be moved at once, in the order tried.
+// Which order ends best depends on the words, so each has its turn.
+var roomSteps = [][]draw.Unit{
+	{draw.MM(1), draw.MM(2.5), draw.MM(5)},
+	{draw.MM(1), draw.MM(2), draw.MM(3), draw.MM(4), draw.MM(6), draw.MM(8), draw.MM(11), draw.MM(15)},
+	{draw.MM(15), draw.MM(10), draw.MM(7), draw.MM(5), draw.MM(3), draw.MM(2), draw.MM(1)},
+}
+
 // lessLines moves room between the columns of words as long as that makes the
-// rows lower or, at one height, breaks fewer lines.
-func lessLines(rows [][][]part, widths, least []draw.Unit, words []bool) {
+// rows lower or, at one height, breaks fewer lines, each counted by the weight
+// of its column. Columns without a weight hold no words and stay as they are.
+func lessLines(rows [][][]part, widths, least []draw.Unit, weights []int) {
+	best, cost := slices.Clone(widths), -1
+	for _, steps := range roomSteps {
+		tried := slices.Clone(widths)
+		if c := moveRoom(rows, tried, least, weights, steps); cost < 0 || c < cost {
+			best, cost = tried, c
+		}
+	}
+	copy(widths, best)
+}
+
+// moveRoom is lessLines with one list of steps; what is left to bear is its
+// result.
+func moveRoom(rows [][][]part, widths, least []draw.Unit, weights []int, steps []draw.Unit) (cost int) {
 	// A line of height counts for as much as all the lines in a long table.
 	const high = 1 << 16
 	n := len(widths)
 	// counts has the lines of every field as the columns are now.
 	counts := make([][]int, len(rows))
-	cost := 0
 	for i, r := range rows {
 		counts[i] = make([]int, n)
 		most := 0
 		for c := range r {
 			counts[i][c] = countLines(r[c], widths[c])
 			most = max(most, counts[i][c])
-			cost += counts[i][c]
+			cost += counts[i][c] * weights[c]
 		}
 		cost += high * most
 	}
@@ -323,11 +352,11 @@ func lessLines(rows [][][]part, widths, least []draw.Unit, words []bool) {
 		sum := 0
 		for i, r := range rows {
 			a, b := countLines(r[from], widths[from]-step), countLines(r[to], widths[to]+step)
-			most, lines := max(a, b), a+b
+			most, lines := max(a, b), a*weights[from]+b*weights[to]
 			for c, k := range counts[i] {
 				if c != from && c != to {
 					most = max(most, k)
-					lines += k
+					lines += k * weights[c]
 				}
 			}
 			sum += high*most + lines
@@ -336,13 +365,13 @@ func lessLines(rows [][][]part, widths, least []draw.Unit, words []bool) {
 	}
 	for moved := true; moved; {
 		moved = false
-		for _, step := range []draw.Unit{draw.MM(1), draw.MM(2.5), draw.MM(5)} {
-			for to := range words {
-				if !words[to] || !breaks(counts, to) {
+		for _, step := range steps {
+			for to := range weights {
+				if weights[to] == 0 || !breaks(counts, to) {
 					continue
 				}
-				for from := range words {
-					if from == to || !words[from] || widths[from]-step < least[from] {
+				for from := range weights {
+					if from == to || weights[from] == 0 || widths[from]-step < least[from] {
 						continue
 					}
 					if c := with(from, to, step); c < cost {
@@ -358,6 +387,7 @@ func lessLines(rows [][][]part, widths, least []draw.Unit, words []bool) {
 			}
 		}
 	}
+	return cost
 }
 
 // breaks says whether any field of a column has more than one line.

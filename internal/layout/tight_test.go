@@ -259,3 +259,22 @@ func TestCaptionAndAlternativeText(t *testing.T) {
 	doc, _ = Lay(s)
 	assert.Contains(t, bare(allText(doc)), bare("Picture The path – A disc from above (gone.png)"))
 }
+
+// A picture is drawn beside the words before it and read behind them.
+func TestPictureIsReadWhereItWasWritten(t *testing.T) {
+	s := weight()
+	s.Blocks = []sheet.Block{weightSteps()[0]}
+	doc, _ := Lay(s)
+	requireSound(t, s, doc)
+	all := allText(doc)
+	caption := strings.Index(all, "Section: tape")
+	assert.Greater(t, caption, strings.Index(all, "From here the dome is masked."))
+	assert.Less(t, caption, strings.Index(all, "Move on when"))
+	for _, r := range doc.Pages[0].Runs {
+		for _, it := range r.Items {
+			if p, ok := it.(draw.Picture); ok {
+				assert.Less(t, p.At.Y, find(t, doc.Pages[0], "Key point").At.Y)
+			}
+		}
+	}
+}

@@ -304,9 +304,15 @@ func (w *stepWriter) check(c *recipe.Checkpoint) {
 	for _, line := range c.Wrong {
 		w.add(Part{Kind: Wrong, Words: line})
 	}
-	if c.Return.Written() {
+	if c.Return.Written() && !sameStep(c.Return, w.step.ReturnTo) {
 		w.goBack(c.Return)
 	}
+}
+
+// sameStep says whether two ways back are one, which the step then says for all
+// its checkpoints.
+func sameStep(a, b recipe.Field[recipe.Return]) bool {
+	return a.OK && b.OK && a.Value.Step > 0 && a.Value.Step == b.Value.Step
 }
 
 // states says what lies under a mask from here on.
@@ -316,14 +322,23 @@ func (w *stepWriter) states() {
 	}
 	w.stated = true
 	if names := useNames(w.step.Mask); len(names) > 0 {
-		w.add(Part{Kind: State, Words: plain("From here the " + and(names) + " " + isAre(w.step.Mask) + " masked.")})
+		w.add(Part{Kind: State, Words: plain("From here " + theNames(names) + " " + isAre(w.step.Mask) + " masked.")})
 	}
 	if w.step.UnmaskAll {
 		w.add(Part{Kind: State, Words: plain("Here all masks come off.")})
 	}
 	if names := useNames(w.step.Unmask); len(names) > 0 {
-		w.add(Part{Kind: State, Words: plain("Here the " + and(names) + " " + isAre(w.step.Unmask) + " unmasked.")})
+		w.add(Part{Kind: State, Words: plain("Here " + theNames(names) + " " + isAre(w.step.Unmask) + " unmasked.")})
 	}
+}
+
+// theNames are surfaces in a sentence: "the dome", "facet 1", "back and edges".
+func theNames(names []string) string {
+	words := and(names)
+	if last := words[len(words)-1]; len(names) == 1 && (last < '0' || last > '9') {
+		return "the " + words
+	}
+	return words
 }
 
 // isAre is the verb for surfaces: several names, several of one name, or a name

@@ -60,15 +60,23 @@ func surfaceWords(s *recipe.Step, works []*recipe.Surface) string {
 		}
 		names := make([]string, len(works))
 		for i, w := range works {
-			names[i] = w.Name.Value
+			names[i] = oneWord(w.Name.Value)
 		}
 		return strings.Join(names, ", ")
 	}
 	names := make([]string, len(s.Surfaces))
 	for i, use := range s.Surfaces {
-		names[i] = use.Name
+		names[i] = oneWord(use.Name)
 	}
 	return strings.Join(names, ", ")
+}
+
+// oneWord keeps a short name on one line.
+func oneWord(name string) string {
+	if len(name) > 12 {
+		return name
+	}
+	return strings.ReplaceAll(name, " ", nbsp)
 }
 
 func benchName(s *recipe.Step) string {

@@ -75,10 +75,11 @@ func TestCaptionOfAPicture(t *testing.T) {
 
 // One surface is masked, several are, and so is one whose name means several.
 func TestMaskSentences(t *testing.T) {
-	front := strings.Replace(face, "surfaces:", "surfaces:\n  - {name: dome, shape: convex, from: as cast, to: untouched}\n  - {name: edges, shape: edge, from: as cast, to: untouched}\n  - {name: strip, shape: flat, count: 2, from: as cast, to: untouched}", 1)
+	front := strings.Replace(face, "surfaces:", "surfaces:\n  - {name: dome, shape: convex, from: as cast, to: untouched}\n  - {name: facet 1, shape: facets, from: as cast, to: untouched}\n  - {name: edges, shape: edge, from: as cast, to: untouched}\n  - {name: strip, shape: flat, count: 2, from: as cast, to: untouched}", 1)
 	for mask, want := range map[string]string{
 		"dome": "From here the dome is masked.", "edges": "From here the edges are masked.",
-		"strip": "From here the strip are masked.", "dome, edges, strip": "From here the dome, edges and strip are masked.",
+		"strip": "From here the strip are masked.", "dome, edges, strip": "From here dome, edges and strip are masked.",
+		"facet 1": "From here facet 1 is masked.",
 	} {
 		said := ""
 		for _, p := range stepOf(t, smallShop, front, "- Mask: "+mask, "1. Tape it.", Options{}).Parts {
