@@ -54,7 +54,7 @@ func (l *layer) pictureAtoms(img *draw.Image, caption []span, alt, target string
 			alt = target
 		}
 		atoms = append(atoms, atom{
-			above: draw.MM(1), height: h + draw.MM(.8), glued: len(caption) > 0, decor: p.decor,
+			above: draw.MM(1), height: h + draw.MM(1.4), glued: len(caption) > 0, decor: p.decor,
 			runs: []run{{key: l.key(), role: draw.Figure, alt: alt, items: []draw.Item{
 				draw.Picture{At: draw.Point{X: p.x}, Width: w, Height: h, Image: img},
 			}}},

@@ -247,13 +247,16 @@ func (s *stepSetter) settingCells(list []sheet.Setting) []cell {
 		case len(list) - 1:
 			c.width = s.right - c.x
 		}
-		c.text, c.under = s.setting(one, c.width)
+		if c.text, c.under = s.setting(one, c.width); len(c.text) == 0 {
+			// With no large word above them the small ones lead.
+			c.text, c.under = c.under, nil
+		}
 		cells[i] = c
 	}
 	for i := range cells {
 		c := &cells[i]
 		c.underWidth = c.width
-		if i == minutesSetting || len(c.under) == 0 || len(c.text) == 0 {
+		if i == minutesSetting || len(c.under) == 0 {
 			continue
 		}
 		next := i + 1

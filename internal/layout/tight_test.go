@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"coldwright/internal/draw"
 	"coldwright/internal/prose"
@@ -277,4 +278,60 @@ func TestPictureIsReadWhereItWasWritten(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Whatever the settings say, nothing stands on anything else.
+func TestAnySettings(t *testing.T) {
+	word := rapid.SampledFrom([]string{
+		"", "F220", "120 mesh", "metal diamond blade", "urethane silicon carbide wheel", "by hand", "1400", "flood",
+		"recirculated", "silicon carbide, 58\u00a0µm, S220, 40\u00a0g", "10\u00a0to\u00a020\u00a0min, then\u00a03\u00a0h alone", "15\u00a0to\u00a030",
+		"LATHE, rim\u00a03.5\u00a0m/s, lathe 300\u00a0mm", "mud, fresh every 2\u00a0min, last 2\u00a0min without", "Windschutzscheibenschleifmaschinenwartung",
+	})
+	rapid.Check(t, func(t *rapid.T) {
+		setting := func(name string) sheet.Setting {
+			return sheet.Setting{Big: word.Draw(t, name), Unit: rapid.SampledFrom([]string{"", "min", "rpm"}).Draw(t, name+" unit"), Small: word.Draw(t, name+" small")}
+		}
+		s := oneStep(func(st *sheet.StepInFull) {
+			st.Settings = sheet.Settings{Abrasive: setting("abrasive"), Minutes: setting("minutes"), Speed: setting("speed"), Water: setting("water"), Medium: setting("medium")}
+			if rapid.Bool().Draw(t, "framed") {
+				st.OnlyIf = "Only if a scratch shows"
+			}
+		})
+		doc, _ := Lay(s)
+		requireSound(t, s, doc)
+	})
+}
+
+// A long caution takes a panel of the whole width, and so does the one beside
+// which nothing would stand; two short ones stand side by side.
+func TestPanelsSideBySide(t *testing.T) {
+	long := strings.Repeat("The plate throws the piece when the edge that meets the turn touches first. ", 6)
+	lay := func(words ...string) draw.Page {
+		var c sheet.Cautions
+		for _, w := range words {
+			c.Panels = append(c.Panels, sheet.CautionNote{Signal: trade.Warning, Words: w})
+		}
+		s := weight()
+		s.Blocks = []sheet.Block{c}
+		doc, _ := Lay(s)
+		requireSound(t, s, doc)
+		return doc.Pages[0]
+	}
+	signals := func(p draw.Page) (at []placed) {
+		for _, x := range texts(p) {
+			if x.Text.Text == "WARNING" {
+				at = append(at, x)
+			}
+		}
+		return at
+	}
+	two := signals(lay("Short.", "Short too."))
+	require.Len(t, two, 2)
+	assert.Equal(t, two[0].At.Y, two[1].At.Y)
+	apart := signals(lay("Short.", long))
+	require.Len(t, apart, 2)
+	assert.Equal(t, apart[0].At.X, apart[1].At.X)
+	assert.Less(t, apart[0].At.Y, apart[1].At.Y)
+	page := lay("Short.", long)
+	assert.Greater(t, find(t, page, "The plate throws").right, draw.MM(20+86), "wider than a panel that shares its row")
 }

@@ -163,6 +163,25 @@ func (w *stepWriter) label(label, words string) {
 	}
 }
 
+// labelled are words with their label.
+type labelled struct{ label, words string }
+
+// labels puts short facts into one line.
+func (w *stepWriter) labels(facts []labelled) {
+	var line *Part
+	for _, f := range facts {
+		switch {
+		case f.words == "":
+		case line == nil:
+			w.label(f.label, f.words)
+			line = &w.parts[len(w.parts)-1]
+		default:
+			line.Words = append(line.Words, prose.Inline{Kind: prose.Text, Text: " · "},
+				prose.Inline{Kind: prose.Strong, Children: plain(f.label)}, prose.Inline{Kind: prose.Text, Text: " " + f.words})
+		}
+	}
+}
+
 // facts are those that stand before the orders: what the settings do not show.
 func (w *stepWriter) facts() {
 	s := w.step
@@ -170,11 +189,11 @@ func (w *stepWriter) facts() {
 	if s.Bench.OK {
 		w.label("At this bench because:", s.Bench.Value.Because)
 	}
-	w.label("Pressure:", pressureWords(s.Pressure))
-	w.label("Depth:", amountOf(s.Depth))
+	short := []labelled{{"Pressure:", pressureWords(s.Pressure)}, {"Depth:", amountOf(s.Depth)}}
 	if !ownAmount(s) {
-		w.label("Amount:", amountWords(s.Amount))
+		short = append(short, labelled{"Amount:", amountWords(s.Amount)})
 	}
+	w.labels(short)
 	// A fact nobody knows, or one that is written twice, prints as it stands.
 	seen := map[string]bool{}
 	for _, f := range s.Facts {

@@ -136,3 +136,14 @@ func TestWhatWasWrittenOfMachineAndMix(t *testing.T) {
 	assert.Equal(t, "hand-held polisher", set.Speed.Big)
 	assert.Equal(t, "battery", set.Speed.Small)
 }
+
+// Short facts share a line.
+func TestShortFactsShareALine(t *testing.T) {
+	var labels []string
+	for _, p := range stepOf(t, smallShop, face, "- Pressure: light\n- Depth: 2 mm", "1. Go on.", Options{}).Parts {
+		if p.Kind == Label {
+			labels = append(labels, p.Label+" "+strings.ReplaceAll(prose.Words(p.Words), nbsp, " "))
+		}
+	}
+	assert.Equal(t, []string{"Pressure: light · Depth: 2 mm"}, labels)
+}
