@@ -15,6 +15,7 @@ import (
 //
 //	wipe wet           the words, one after the other
 //	wipe .. wet        at most six words may stand between
+//	down ~ drain       at most two words may stand between
 //	never: dry         the note must forbid it, whatever the idea is
 //	do: bare hands     the note must say it and not forbid it
 //	any: hair          forbidden or not, it is spoken of ("no loose hair")
@@ -48,12 +49,15 @@ const (
 type pattern struct {
 	asks  asks
 	stems []string
-	// loose is true at n where other words may stand before stem n.
-	loose []bool
+	// loose is how many other words may stand before each stem.
+	loose []int
 }
 
-// widest is how many words may stand where a phrase has "..".
-const widest = 6
+// widest and narrow are how many words may stand where a phrase has ".." and "~".
+const (
+	widest = 6
+	narrow = 2
+)
 
 func newPattern(phrase string, forbid bool) pattern {
 	p := pattern{}
@@ -71,11 +75,21 @@ func newPattern(phrase string, forbid bool) pattern {
 }
 
 // splitPhrase gives the stems of a phrase and where it is loose.
-func splitPhrase(phrase string) (stems []string, loose []bool) {
-	for n, part := range strings.Split(phrase, "..") {
-		for i, w := range splitWords(part) {
+func splitPhrase(phrase string) (stems []string, loose []int) {
+	room := 0
+	for _, part := range strings.Fields(phrase) {
+		switch part {
+		case "..":
+			room = widest
+			continue
+		case "~":
+			room = narrow
+			continue
+		}
+		for _, w := range splitWords(part) {
 			stems = append(stems, w.stem)
-			loose = append(loose, n > 0 && i == 0)
+			loose = append(loose, room)
+			room = 0
 		}
 	}
 	return stems, loose
@@ -90,7 +104,7 @@ func (p *pattern) matchAt(words []noteWord, i, n int) (m mood, end int, ok bool)
 		if n > 0 && w.gap == fullStop {
 			return 0, 0, false
 		}
-		if n > 0 && !p.loose[n] && w.gap != space {
+		if n > 0 && p.loose[n] == 0 && w.gap != space {
 			return 0, 0, false
 		}
 		if !w.lost && w.stem == p.stems[n] {
@@ -101,7 +115,7 @@ func (p *pattern) matchAt(words []noteWord, i, n int) (m mood, end int, ok bool)
 				return max(rest, w.mood), end, true
 			}
 		}
-		if n == 0 || !p.loose[n] || skip >= widest {
+		if n == 0 || skip >= p.loose[n] {
 			return 0, 0, false
 		}
 	}

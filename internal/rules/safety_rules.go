@@ -13,6 +13,8 @@ var safetyRules = append([]check.Rule{
 	unnamedCleaner,
 	slagAsBlastMedia,
 	blastOnLead,
+	dryWhereWet,
+	cautionContradicted,
 }, needRules()...)
 
 // needs are the notes a recipe must carry, in the order of what they protect

@@ -36,6 +36,8 @@ const (
 	signFibrePaper
 	signSlag
 	signDry
+	// signAct may be part of a deed that a caution forbids.
+	signAct
 	signs
 )
 
@@ -58,6 +60,17 @@ var signWords = [...]struct {
 	{"hepa", signHEPA}, {"duct", signDuct}, {"kiln wash", signKilnWash},
 	{"fibre paper", signFibrePaper}, {"fiber paper", signFibrePaper}, {"slag", signSlag},
 	{"dry", signDry},
+	{"sink", signAct}, {"drain", signAct}, {"gully", signAct}, {"sewer", signAct}, {"toilet", signAct}, {"gutter", signAct},
+	{"quench", signAct}, {"dous", signAct}, {"cold water", signAct}, {"cold tap", signAct}, {"cold bucket", signAct}, {"iced water", signAct},
+	{"ice water", signAct}, {"blow", signAct}, {"air line", signAct}, {"air gun", signAct}, {"air hose", signAct}, {"compressed air", signAct},
+	{"sweep", signAct}, {"dust", signAct}, {"floor", signAct}, {"off the bench", signAct}, {"the bench", signAct}, {"finger", signAct},
+	{" thumb", signAct}, {"ound the hand", signAct}, {"ound your hand", signAct}, {"ound a hand", signAct}, {"turning", signAct}, {"spinning", signAct},
+	{"rotating", signAct}, {"as it", signAct}, {"slow", signAct},
+	{"moving", signAct}, {"running disc", signAct}, {"running pad", signAct}, {"running lap", signAct}, {"running felt", signAct}, {"running wheel", signAct},
+	{"running belt", signAct}, {"in motion", signAct}, {"the running", signAct}, {"a running", signAct}, {"on running", signAct}, {"against running", signAct}, {"to running", signAct}, {"while", signAct}, {"in water", signAct},
+	{"in the water", signAct}, {"soak", signAct}, {"trough", signAct}, {"in the bucket", signAct}, {"guard", signAct}, {"jet", signAct},
+	{"pressure wash", signAct}, {"open the", signAct}, {"rcd", signAct}, {"gfci", signAct}, {"rcbo", signAct}, {"breaker", signAct},
+	{"it trip", signAct}, {"bleach", signAct}, {"chlorin", signAct},
 }
 
 // pairs holds, for the low five bits of two letters side by side, which sign

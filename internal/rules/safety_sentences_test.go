@@ -274,3 +274,42 @@ func TestUnnamedCleaners(t *testing.T) {
 	require.Len(t, lead, 1)
 	assert.Equal(t, diag.Error, lead[0].Severity)
 }
+
+// What may not run dry, and what may: common practice.
+func TestDryWhereWet(t *testing.T) {
+	for facts, want := range map[string]diag.Severity{
+		"Abrasive: metal diamond blade|Machine: wet saw, 300 mm at 1500 rpm|Water: dry":                             diag.Error,
+		"Abrasive: resin diamond pad 325 mesh|Machine: flat lap, 300 mm at 150 rpm|Water: dry":                      diag.Error,
+		"Abrasive: plated diamond disc 140 mesh|Machine: flat lap, 300 mm at 150 rpm|Water: dry":                    diag.Error,
+		"Abrasive: metal diamond wheel 120 mesh|Machine: lathe at 450 rpm|Water: dry":                               diag.Error,
+		"Abrasive: cerium oxide 1.5 µm|Medium: felt pad|Machine: flat lap, 300 mm at 150 rpm|Water: dry|Mix: cream": diag.Error,
+		"Abrasive: pumice 2F|Medium: horsehair brush wheel, 150 mm|Machine: lathe at 300 rpm|Water: dry|Mix: mud":   diag.Error,
+		"Abrasive: cerium oxide 1.5 µm|Medium: felt block|Machine: by hand|Water: dry|Mix: cream":                   diag.Error,
+		"Abrasive: silicon carbide belt P120|Machine: wet belt|Water: dry":                                          diag.Error,
+		"Abrasive: plated diamond burr 120 mesh|Machine: hand-held polisher|Water: dry":                             diag.Warning,
+		"Abrasive: silicon carbide paper P400|Machine: by hand|Water: dry":                                          0,
+		"Abrasive: plated diamond hand pad 120 mesh|Machine: by hand|Water: dry":                                    0,
+		"Abrasive: aluminium oxide F120|Machine: blast cabinet|Water: dry":                                          0,
+		"Abrasive: resin diamond pad 325 mesh|Machine: flat lap, 300 mm at 150 rpm|Water: flood":                    0,
+	} {
+		text := piece{shape: "convex", extra: "cautions: [dry dust, sweeping]\n", steps: aStep("Work the face", strings.Split(facts, "|")...)}.text()
+		assert.Equal(t, want, severities(contextOf(t, "", text))["dry-where-wet"], facts)
+	}
+	lead := piece{glass: "lead crystal", steps: aStep("Work the face", "Abrasive: resin diamond pad 325 mesh", "Machine: flat lap, 300 mm at 150 rpm", "Water: dry")}.text()
+	assert.NotContains(t, severities(contextOf(t, "", lead)), "dry-where-wet", "it is refused outright")
+}
+
+// What a machine may run at is changed by no wheel, and a belt is no wheel.
+func TestTheMendForTooMuchSpeed(t *testing.T) {
+	shop := "machines:\n  B: {kind: wet belt, maximum: 8 m/s}\n  L: {kind: flat lap, diameter: 300 mm, maximum: 200 rpm}\nstock:\n  P1: {abrasive: silicon carbide belt, grade: P120, maximum: 6 m/s}\n"
+	for facts, c := range map[string]struct{ help, not string }{
+		"Abrasive: silicon carbide belt P120|Machine: B at 9 m/s|Water: flood":    {"Write 8 m/s or less;", "another"},
+		"Abrasive: resin diamond pad 325 mesh|Machine: L at 300 rpm|Water: flood": {"Write 200 rpm or less;", "another"},
+		"Abrasive: P1|Machine: B at 7 m/s|Water: flood":                           {"or less, or take another belt;", "wheel"},
+	} {
+		list := of(contextOf(t, shop, piece{steps: aStep("Work the face", strings.Split(facts, "|")...)}.text()), "wheel-over-speed")
+		require.Len(t, list, 1, facts)
+		assert.Contains(t, list[0].Help, c.help)
+		assert.NotContains(t, list[0].Help, c.not)
+	}
+}

@@ -1,0 +1,350 @@
+package rules
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"sync"
+
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+	"coldwright/internal/trade"
+)
+
+var cautionContradicted = check.Rule{
+	ID: "caution-contradicted", Severity: diag.Error, Concern: diag.People,
+	Title: "No sentence tells the reader to do what a caution of the recipe forbids.",
+	Why: "A sheet that says never to tip slurry down the sink, and four lines further down says to, is believed in the line that is nearer to the hand. " +
+		"No test is made with a hand on what turns, however slow it is.",
+	Source: "common practice",
+	Quiet: "the sentence forbids the deed, only tells what comes of it, or stands behind \"Wrong:\"; the caution is not in force in the recipe. " +
+		"It knows the deeds of a list, not every way of saying them",
+	Bad:  "1. Tip the slurry down the sink.",
+	Good: "1. Pour the slurry into its bucket.",
+	Check: func(c *check.Context, found func(check.Finding)) {
+		f := safetyOf(c)
+		if !f.scan.has(signAct, signGlove) {
+			return
+		}
+		judged, said := -1, map[int]bool{}
+		for _, h := range f.scan.hits {
+			if h.sign != signAct && h.sign != signGlove || !f.told(h.at) {
+				continue
+			}
+			start, end := sentence(f.r.File.Text, h.at)
+			if start == judged {
+				continue
+			}
+			judged = start
+			f.contradicted(start, end, func(finding check.Finding) {
+				said[finding.Step] = true
+				found(finding)
+			})
+		}
+		f.glovesAtBelts(said, found)
+	},
+}
+
+// act is a deed ready to be looked for.
+type act struct {
+	trade.Act
+	// topic is the caution that forbids it first.
+	topic             string
+	order, of, unless map[string]bool
+	// stems are the stems of its verbs.
+	stems map[string]bool
+	as    []pattern
+}
+
+// actList is acts by the words that may order them.
+type actList struct {
+	all []act
+	// by holds the acts by their verbs and the stems of those.
+	by map[string][]int
+}
+
+// forbiddenDeeds are the deeds of the built-in cautions, made ready once.
+var forbiddenDeeds = sync.OnceValue(func() actList {
+	d := actList{by: map[string][]int{}}
+	for _, t := range trade.BuiltIn().Topics {
+		for _, a := range t.Acts {
+			ready := act{
+				Act: a, topic: t.Name, order: wordSet(strings.Join(a.Order, " ")), stems: stemSet(strings.Join(a.Order, " ")),
+				of: ofSet(a.Of), unless: ofSet(a.Unless), as: readied(a.As, false),
+			}
+			for w := range ready.stems {
+				d.by[w] = append(d.by[w], len(d.all))
+			}
+			for w := range ready.order {
+				if !ready.stems[w] {
+					d.by[w] = append(d.by[w], len(d.all))
+				}
+			}
+			d.all = append(d.all, ready)
+		}
+	}
+	return d
+})
+
+// ordering are the acts one of whose verbs stands in the sentence, in the order
+// of the table.
+func (d *actList) ordering(words []noteWord) []int {
+	var list []int
+	for i := range words {
+		list = append(list, d.by[words[i].text]...)
+		if words[i].stem != words[i].text {
+			list = append(list, d.by[words[i].stem]...)
+		}
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+// ofSet holds the words as they are, and the stems of those that are no -ing
+// form: "turning" is not "turn".
+func ofSet(list []string) map[string]bool {
+	set := map[string]bool{}
+	for _, w := range list {
+		w = lower(w)
+		set[w] = true
+		if !strings.HasSuffix(w, "ing") {
+			set[stem(w)] = true
+		}
+	}
+	return set
+}
+
+// contradicted looks in one sentence of the recipe for deeds that a caution in
+// force forbids.
+func (f *safety) contradicted(start, end int, found func(check.Finding)) {
+	text := f.r.File.Text
+	d := forbiddenDeeds()
+	words := splitWords(string(text[start:end]))
+	label := labelBefore(text, start)
+	free := label == "clean-down"
+	list := d.ordering(words)
+	if badLabels[label] || len(list) == 0 && !free {
+		return
+	}
+	if free {
+		list = append(list, d.by["tip"]...)
+	}
+	markMoods(words)
+	markDecoys(words)
+	for _, i := range list {
+		a := &d.all[i]
+		from, to, ok := a.orderedIn(words, free)
+		if !ok {
+			continue
+		}
+		for n := 0; n < 6 && to < len(words) && words[to].gap == space; n++ {
+			to++ // the rest of the clause, so that what is quoted is a sentence
+		}
+		span := f.r.File.Span(start+words[from].start, start+words[to-1].end)
+		step := f.stepAt(span)
+		topic, ok := f.forbids(a, step)
+		if !ok || underBan(text, start) {
+			continue
+		}
+		if step > 0 && f.steps[step-1].spindle && a.as[0].stems[0] == "glov" {
+			continue // spindle-grabs says so
+		}
+		where := ""
+		if step > 0 {
+			where = " in step " + itoa(step)
+		}
+		found(check.Finding{
+			Span: span, Step: step,
+			Message: "\"" + oneLine(span.Text()) + "\"" + where + " goes against the note \"" + topic + "\": " + a.Tell + ".",
+			Help:    "Take it out, or write it as the note has it.",
+		})
+		return
+	}
+}
+
+// orderedIn says whether the sentence orders the deed, and in which words. With
+// free set it needs no verb: what stands behind "Clean-down:" is to be done.
+func (a *act) orderedIn(words []noteWord, free bool) (from, to int, ok bool) {
+	of := len(a.Of) == 0
+	for i := range words {
+		w := &words[i]
+		if a.unless[w.text] || a.unless[w.stem] {
+			return 0, 0, false
+		}
+		of = of || a.of[w.text] || a.of[w.stem]
+	}
+	if !of {
+		return 0, 0, false
+	}
+	from = -1
+	for i := range words {
+		if a.orders(words, i) {
+			from = i
+			break
+		}
+	}
+	if from < 0 && !free {
+		return 0, 0, false
+	}
+	for i := range a.as {
+		for at := range words {
+			m, end, ok := a.as[i].matchAt(words, at, 0)
+			if !ok || m != plain && a.as[i].asks != either {
+				continue
+			}
+			if from < 0 {
+				from = 0
+			}
+			return min(from, at), max(end, from+1), true
+		}
+	}
+	return 0, 0, false
+}
+
+// orders says whether word i is one of the act's verbs, given as an order: "tip
+// it", "it is tipped", "it goes".
+func (a *act) orders(words []noteWord, i int) bool {
+	w := &words[i]
+	if w.mood != plain || w.lost {
+		return false
+	}
+	if a.order[w.text] && w.text != "goes" && w.text != "go" {
+		return imperative(words, i)
+	}
+	passive := strings.HasSuffix(w.text, "ed") && i > 0 && (words[i-1].text == "is" || words[i-1].text == "are" || words[i-1].text == "be") && a.stems[w.stem]
+	if !passive && !(a.order[w.text] && (w.text == "goes" || w.text == "go")) {
+		return false
+	}
+	for j := i; j >= 0; j-- {
+		if conditions[words[j].text] || relatives[words[j].text] {
+			return false
+		}
+		if words[j].gap != space {
+			break
+		}
+	}
+	return true
+}
+
+// relatives are words behind which a verb says what something does.
+var relatives = wordSet("that which who whoever what whatever anything wherever where how why")
+
+// forbids says which caution in force forbids the act at the step; 0 is outside
+// the steps.
+func (f *safety) forbids(a *act, step int) (topic string, ok bool) {
+	for _, name := range append([]string{a.topic}, a.Also...) {
+		if f.inForce(name, step, a.Here) {
+			return name, true
+		}
+	}
+	return "", false
+}
+
+// inForce says whether a caution stands on the recipe, by name or because
+// something in it calls for it; with here set a step must call for it itself.
+func (f *safety) inForce(topic string, step int, here bool) bool {
+	here = here && step > 0
+	if f.named[topic] && !here {
+		return true
+	}
+	for i := range f.steps {
+		if (!here || i+1 == step) && f.hangs(topic, i) {
+			return true
+		}
+	}
+	for i := range needs {
+		if needs[i].topic != topic {
+			continue
+		}
+		for _, c := range needs[i].calls(f) {
+			if !here || c.step+1 == step {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// glovesAtBelts finds steps at a belt that tell the reader to wear gloves, but
+// for those of which something was said.
+func (f *safety) glovesAtBelts(said map[int]bool, found func(check.Finding)) {
+	if !f.scan.has(signGlove) {
+		return
+	}
+	for i := range f.steps {
+		s := &f.steps[i]
+		if !s.belt || s.spindle || said[s.s.Number] {
+			continue
+		}
+		for _, says := range sayings(s.s) {
+			if !ordersGloves(says.text) {
+				continue
+			}
+			found(check.Finding{
+				Span: f.gloveIn(says.span), Step: s.s.Number,
+				Message: capital(stepNo(s.s)) + " tells the reader to wear gloves, and the note \"belt\" says: no gloves, the belt pulls them in.",
+				Help:    "Write \"No gloves at the belt\", or \"Gloves for carrying only, off at the belt\".",
+			})
+			break
+		}
+	}
+}
+
+// badLabels are what stands before a colon where what follows is not to be done,
+// or only tells why.
+var badLabels = wordSet("wrong never not avoid reason forbidden bad")
+
+// labelBefore is the last word before the colon that a sentence stands behind,
+// "clean-down" whole; "" where there is none.
+func labelBefore(text []byte, start int) string {
+	i := start
+	for i > 0 && (text[i-1] == ' ' || text[i-1] == '*') {
+		i--
+	}
+	if i == 0 || text[i-1] != ':' {
+		return ""
+	}
+	i--
+	end := i
+	for i > 0 && (isLetter(text[i-1]) || text[i-1] == '-') {
+		i--
+	}
+	return strings.ToLower(string(text[i:end]))
+}
+
+// underBan says whether the sentence at start lies in a list below words that
+// forbid: "Never:" with the deeds below it.
+func underBan(text []byte, start int) bool {
+	for at := bytes.LastIndexByte(text[:start], '\n'); at > 0; {
+		before := bytes.LastIndexByte(text[:at], '\n')
+		line := bytes.TrimSpace(text[before+1 : at])
+		if len(line) > 0 && !opensItem(line) {
+			if line[len(line)-1] != ':' {
+				return false
+			}
+			for _, w := range splitWords(string(line)) {
+				if w.text == "never" || w.text == "not" || w.text == "dont" || w.text == "wrong" || w.text == "no" || w.text == "avoid" || w.text == "forbidden" {
+					return true
+				}
+			}
+			return false
+		}
+		at = before
+	}
+	return false
+}
+
+// opensItem says whether a line is an item of a list.
+func opensItem(line []byte) bool {
+	switch c := line[0]; {
+	case c == '-' || c == '*' || c == '+':
+		return true
+	case isDigit(c):
+		n := 0
+		for n < len(line) && isDigit(line[n]) {
+			n++
+		}
+		return n < len(line) && (line[n] == '.' || line[n] == ')')
+	}
+	return false
+}
