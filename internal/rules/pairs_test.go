@@ -73,6 +73,14 @@ func TestPairs(t *testing.T) {
 			bright("fused", onIron("silicon carbide F80")), bright("fused", tool("silicon carbide belt P400", "wet belt at 5 m/s")),
 		},
 		{
+			"a saw is coarse, whatever is written of its blade", "polish-from-too-coarse", diag.Error,
+			bright("as cast", tool("metal diamond blade, 250 mm", "wet saw at 1400 rpm")), bright("as cast", tool("metal diamond blade, 250 mm", "wet saw at 1400 rpm"), onIron("silicon carbide F400")),
+		},
+		{
+			"nor does one write the blade of a sawn block", "polish-from-too-coarse", diag.Error,
+			bright("sawn"), bright("as cast"),
+		},
+		{
 			"after F320 pumice is only a long way", "polish-from-too-coarse", diag.Warning,
 			bright("fused", onIron("silicon carbide F320")), bright("fused", onIron("silicon carbide F600")),
 		},
@@ -368,7 +376,7 @@ func TestOneLineOneFinding(t *testing.T) {
 }
 
 // A belt has a speed and no rim, and the author's unit is answered in kind.
-// 3 ft/min are 0.01524 m/s (1 ft = 0.3048 m).
+// 300 ft/min are 1.524 m/s: the international foot is 0.3048 m.
 func TestABeltHasASpeed(t *testing.T) {
 	text := pieceOf("edge", "fused", "matte", tool("silicon carbide belt P120", "wet belt at 300 ft/min"))
 	_, checked := findings(trade.BuiltIn(), "piece.md", text)

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"math"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/process"
@@ -61,7 +63,7 @@ func startsPolish(chain *process.Chain, before, w *process.Work, faults *togethe
 		return
 	}
 	from, class, grain := startOf(chain, before)
-	if from.Family == nil || from.Family.Work != trade.Grind || grain <= 0 {
+	if grain <= 0 || from.Family != nil && from.Family.Work != trade.Grind {
 		return
 	}
 	kind := ""
@@ -99,11 +101,15 @@ func startsPolish(chain *process.Chain, before, w *process.Work, faults *togethe
 	faults.add(key, chain.Surface, before, w)
 }
 
-// startOf is what left the surface as a work finds it: the work before, or what
-// it arrived from.
+// startOf is what left the surface as a work finds it, and its grain in µm: the
+// work before, or what it arrived from. A saw is coarse, whatever is written of
+// it; 0 is a grain nobody knows.
 func startOf(chain *process.Chain, before *process.Work) (a trade.Abrasive, class trade.LapClass, grain float64) {
 	if before != nil {
-		if !before.Abrasive.Grade.Written() && !actsLike(before.Abrasive).Written() {
+		if before.Abrasive.Family != nil && before.Abrasive.Tool != nil && before.Abrasive.Tool.Cutting && before.Grain == 0 {
+			return before.Abrasive, before.Class, math.Inf(1)
+		}
+		if before.Abrasive.Family == nil || !before.Abrasive.Grade.Written() && !actsLike(before.Abrasive).Written() {
 			// What a powder without a grade is taken for is no ground to stand on.
 			return
 		}
@@ -115,6 +121,10 @@ func startOf(chain *process.Chain, before *process.Work) (a trade.Abrasive, clas
 	from := chain.Surface.From.Value
 	class = trade.Hard
 	switch {
+	case from.How == "sawn" && from.Abrasive.Family == nil:
+		return from.Abrasive, trade.Bonded, math.Inf(1)
+	case from.Abrasive.Family == nil:
+		return
 	case from.How == "sandblasted":
 		class = trade.Blast
 	case !loose(from.Abrasive):
@@ -138,6 +148,9 @@ func tooCoarse(key fault, s several, before, w *process.Work) check.Finding {
 	left := s.verb("arrives ", "arrive ") + s[0].From.Value.Words
 	if before != nil {
 		left = s.verb("is", "are") + " at " + grainOf(before)
+		if before.Grain == 0 {
+			left = s.verb("comes", "come") + " from " + article(nameOf(before.Abrasive))
+		}
 	}
 	switch key.kind {
 	case fromPlated:

@@ -312,6 +312,8 @@ func laid(t *testing.T, text string) *trade.House {
 func TestTheHousesSettingsAreLaidOver(t *testing.T) {
 	settings := func(set string) *trade.House { return laid(t, "limits: {rules: {"+set+"}}\n") }
 	assert.Empty(t, lines(t, rules.CheckHouse(settings("jump-too-wide: {severity: error, because: lines came up twice}"))))
+	// Rules of the trade that concern people are the house's to lower.
+	assert.Empty(t, lines(t, rules.CheckHouse(settings("rim-speed-out-of-range: {severity: warning, because: an old lathe}, water-not-stated: {severity: warning, because: all our work is wet}"))))
 	for _, wrong := range []string{
 		"jump-to-wide: {severity: error, because: a slip of the pen}",
 		"power-near-water: {severity: warning, because: we know}",
