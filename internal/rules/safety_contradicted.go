@@ -232,7 +232,13 @@ var relatives = wordSet("that which who whoever what whatever anything wherever 
 // forbids says which caution in force forbids the act at the step; 0 is outside
 // the steps.
 func (f *safety) forbids(a *act, step int) (topic string, ok bool) {
-	for _, name := range append([]string{a.topic}, a.Also...) {
+	topics := append([]string{a.topic}, a.Also...)
+	for _, name := range topics {
+		if step > 0 && f.inForce(name, step, true) {
+			return name, true
+		}
+	}
+	for _, name := range topics {
 		if f.inForce(name, step, a.Here) {
 			return name, true
 		}

@@ -170,6 +170,7 @@ func checkGloves(f *safety, found func(check.Finding)) {
 	if first == nil {
 		return
 	}
+	f.glovesOutside(first, found)
 	for _, n := range f.r.Notices {
 		if ordersGloves(n.Text) {
 			finding := gloveFinding(f.gloveIn(n.Span), first, "The caution before the first step")
@@ -177,6 +178,34 @@ func checkGloves(f *safety, found func(check.Finding)) {
 			found(finding)
 		}
 	}
+}
+
+// glovesOutside finds sentences outside the steps and the cautions that tell the
+// reader to wear gloves, in a recipe with a spindle.
+func (f *safety) glovesOutside(spindle *stepFacts, found func(check.Finding)) {
+	text := f.r.File.Text
+	for _, h := range f.scan.hits {
+		span := f.r.File.Span(h.at, wordEnd(text, h.at))
+		if h.sign != signGlove || !f.told(h.at) || f.stepAt(span) > 0 || f.inNotice(span) {
+			continue
+		}
+		if start, end := sentence(text, h.at); ordersGloves(string(text[start:end])) {
+			finding := gloveFinding(span, spindle, "The text outside the steps")
+			finding.Step = 0
+			found(finding)
+			return
+		}
+	}
+}
+
+// inNotice says whether the span lies in a caution before the first step.
+func (f *safety) inNotice(span source.Span) bool {
+	for _, n := range f.r.Notices {
+		if n.Span.Known() && span.Start >= n.Span.Start && span.End <= n.Span.End {
+			return true
+		}
+	}
+	return false
 }
 
 // gloveIn is where the span speaks of gloves, else the span itself.
@@ -220,10 +249,13 @@ func ordersGloves(text string) bool {
 		for to < len(words) && to-i < farBack && words[to].gap != fullStop {
 			to++
 		}
-		exempt, orders := false, false
+		exempt, orders, shielding := false, w.allowed, false
 		for j := from; j < to; j++ {
 			switch s := words[j].stem; {
-			case carrying[s]:
+			case shields[s] && j > i && j <= i+2 && words[j].gap == space:
+				// "Nitrile gloves keep pumice off the skin": this off takes nothing off.
+				orders, shielding = true, true
+			case carrying[s] && !(shielding && words[j].text == "off"):
 				exempt = true
 			case words[j].mood != plain || j == i:
 			case s == "wear" || s == "don" || s == "use" || s == "requir" || s == "compulsory" || s == "mandatory",
@@ -242,6 +274,7 @@ func ordersGloves(text string) bool {
 
 var (
 	gloves   = stemSet("glove gloved gauntlet")
+	shields  = stemSet("keep protect save help spare")
 	carrying = stemSet("carry carrying lift lifting move moving transport load loading unload handle handling fetch blast blasting soak soaking " +
 		"vinegar acid citric rinse bath clean cleaning wash washing off box crate")
 )

@@ -192,6 +192,14 @@ func TestTheTwelveRecipes(t *testing.T) {
 			"Gloves on, then bring it to the brush.":                            true,
 			"Put on your gloves before you start.":                              true,
 			"Hold it with gloved hands, wearing gloves throughout.":             true,
+			"Thin gloves are allowed.":                                          true,
+			"Nitrile gloves keep pumice off the skin.":                          true,
+			"Gloves are fine here.":                                             true,
+			"Gloves help the grip.":                                             true,
+			"Wear gloves at the wheel.":                                         true,
+			"Gloves are allowed for carrying.":                                  false,
+			"Gloves are not allowed.":                                           false,
+			"Keep gloves away from the wheel.":                                  false,
 			"Gloves for carrying only, off at the machine.":                     false,
 			"Wear cut-resistant gloves to carry the piece.":                     false,
 			"No gloves at the lathe.":                                           false,
@@ -210,6 +218,12 @@ func TestTheTwelveRecipes(t *testing.T) {
 			}.text()
 			_, found := severities(contextOf(t, "", text))["spindle-grabs"]
 			assert.Equal(t, wrong, found, words)
+			if words == "Bare hands only." {
+				continue
+			}
+			before := piece{shape: "convex", extra: "cautions: [rotating spindle]\n", lead: words, steps: strings.Replace(text[strings.Index(text, "## "):], "1. "+words+"\n", "", 1)}.text()
+			_, found = severities(contextOf(t, "", before))["spindle-grabs"]
+			assert.Equal(t, wrong, found, "before the steps: %s", words)
 		}
 	})
 	t.Run("8 no need for a mask", func(t *testing.T) {
