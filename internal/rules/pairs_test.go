@@ -407,6 +407,11 @@ func TestTheWayOutIsOne(t *testing.T) {
 		assert.NotContains(t, list[0].Help, no)
 	}
 
+	_, checked = findings(trade.BuiltIn(), "piece.md", pieceOf("relief", "as cast", "matte", tool("metal diamond wheel 120 mesh, 200 mm", onLathe)))
+	list = of(checked, "medium-does-not-reach")
+	require.Len(t, list, 1)
+	assert.Equal(t, "Write a tool that does, as a wheel of 75 mm or less or burr, or a loose grain on what follows the form.", list[0].Help)
+
 	h := laid(t, "stock:\n  S120: {abrasive: silicon carbide, grade: F120}\n  X120: {abrasive: silicon carbide, grade: F120, free silica: 0 %}\n  L120: {abrasive: metal diamond wheel, grade: 120 mesh, diameter: 200 mm}\n")
 	_, checked = findings(h, "piece.md", pieceOf("flat", "as cast", "matte", onIron("silicon carbide F60"), onIron("silicon carbide F220")))
 	list = of(checked, "jump-too-wide")

@@ -173,13 +173,16 @@ func powered(step *recipe.Step) bool {
 	return step.Machine.OK && step.Machine.Value.Kind != nil && step.Machine.Value.Kind.Powered
 }
 
-// toolsFor are the turning tools that reach the shapes on the machine of a step
-// and are sold with the grain the step works with.
+// toolsFor are the turning tools that reach the shapes on the machine of a step;
+// up to three. A smaller one of the same kind comes first.
 func toolsFor(c *check.Context, step *recipe.Step, shapes []string) []string {
 	var names []string
+	mine := step.Abrasive.Value.Tool
+	if mine.Large > 0 && coversAll(mine.Reach, shapes) {
+		names = append(names, mine.Name+" of "+figure(mine.Large)+" mm or less")
+	}
 	for _, t := range c.House.Tools {
-		sold := t.Bond != trade.Coated || len(step.Abrasive.Value.Family.Scales[trade.Coated]) > 0
-		if !t.Cutting && sold && len(t.On) > 0 && fits(t.On, step.Machine.Value.Kind) && coversAll(t.Reach, shapes) {
+		if t != mine && !t.Cutting && len(t.Rim) > 0 && len(t.On) > 0 && fits(t.On, step.Machine.Value.Kind) && coversAll(t.Reach, shapes) {
 			names = append(names, t.Name)
 		}
 	}
