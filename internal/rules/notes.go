@@ -170,7 +170,7 @@ func (d *idea) judge(n note) verdict {
 			case p.asks == either && !anyAllowed(n.words[at:end]), p.asks == said && m == plain, p.asks == banned && m == forbidden:
 				v.carried = true
 				named = named || d.weak != nil && strings.ContainsAny(d.Phrases[i], "0123456789")
-			case p.asks == banned && d.Forbid && ordered(n.words, at):
+			case p.asks == banned && d.Forbid && ordered(n.words, at) && !d.instead(n, at):
 				// The note orders what it ought to forbid.
 				return verdict{undone: n.words[at].text}
 			}
@@ -184,6 +184,21 @@ func (d *idea) judge(n note) verdict {
 		return verdict{less: strings.ToUpper(words)}
 	}
 	return v
+}
+
+// instead says whether what the note orders at a word is one of the things that
+// meet the idea: "eat and drink outside".
+func (d *idea) instead(n note, at int) bool {
+	for i := range d.patterns {
+		p := &d.patterns[i]
+		if p.asks != said {
+			continue
+		}
+		if m, _, ok := p.matchAt(n.words, at, 0); ok && m == plain {
+			return true
+		}
+	}
+	return false
 }
 
 // plainly are the words of the note that say one of the phrases and neither

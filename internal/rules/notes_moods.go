@@ -269,6 +269,8 @@ func markBehind(words []noteWord, i int) {
 		} else if barring[words[j].text] {
 			markBack(words, i, forbidden)
 		}
+	case w.text == "limits" && i > 0 && words[i-1].text == "off":
+		markSentenceBack(words, i, forbidden) // "sink and drain are off limits"
 	case w.text == "place" && i > 0 && words[i-1].text == "no" && w.gap == space:
 		markSentenceBack(words, i-1, forbidden) // "gloves and rings have no place here"
 	case w.text == "off":
@@ -279,7 +281,7 @@ func markBehind(words []noteWord, i int) {
 }
 
 // permits are words that let the reader have a thing, behind an "is" or "are".
-var permits = wordSet("fine ok okay allowed permitted welcome acceptable alright")
+var permits = wordSet("fine ok okay allowed permitted welcome acceptable alright best good right recommended advised")
 
 // markAllowed marks what word i lets the reader do as they like with: "loose
 // sleeves and long hair are fine".
@@ -428,8 +430,6 @@ clear the [drain]
 [lead] line
 [lead] came
 [ring] finger
-[ring] the
-[ring] it
 wet and [dry]
 [wet] and dry
 [mask] the

@@ -209,7 +209,7 @@ func (a *act) orders(words []noteWord, i int) bool {
 		return false
 	}
 	if a.order[w.text] && w.text != "goes" && w.text != "go" {
-		return imperative(words, i)
+		return imperative(words, i) || orderedWhen(words, i)
 	}
 	passive := strings.HasSuffix(w.text, "ed") && i > 0 && (words[i-1].text == "is" || words[i-1].text == "are" || words[i-1].text == "be") && a.stems[w.stem]
 	if !passive && !(a.order[w.text] && (w.text == "goes" || w.text == "go")) {

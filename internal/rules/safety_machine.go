@@ -274,7 +274,7 @@ func ordersGloves(text string) bool {
 
 var (
 	gloves   = stemSet("glove gloved gauntlet")
-	shields  = stemSet("keep protect save help spare")
+	shields  = stemSet("keep protect save help spare stop prevent")
 	carrying = stemSet("carry carrying lift lifting move moving transport load loading unload handle handling fetch blast blasting soak soaking " +
 		"vinegar acid citric rinse bath clean cleaning wash washing off box crate")
 )
