@@ -59,6 +59,14 @@ func TestWordsHousesWrite(t *testing.T) {
 		require.Len(t, list, 1, words)
 		assert.Contains(t, list[0], "more than one mix")
 		assert.Contains(t, list[0], "Mix: cream")
+		mixes := map[string]bool{}
+		for _, s := range r.Steps {
+			if s.Mix.Value.Word != nil {
+				mixes[s.Mix.Value.Word.Name] = true
+			}
+		}
+		assert.True(t, mixes["cream"], words)
+		assert.False(t, mixes["milk"], words)
 	}
 	// A glass that is called free of lead is handled as unknown.
 	r, list = read("glass: soda-lime", "glass: lead-free crystal")
