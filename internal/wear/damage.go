@@ -74,8 +74,10 @@ func (b *bite) at(grainUM float64) depth {
 			b.high.factor * math.Exp(b.high.exponent*l),
 		}
 	}
-	d.mid = max(d.mid, d.low)
-	d.high = max(d.high, d.mid, b.rogue)
+	// Nothing is damaged deeper than the deepest that is reckoned with.
+	d.low = min(d.low, MostDepthUM)
+	d.mid = min(max(d.mid, d.low), MostDepthUM)
+	d.high = min(max(d.high, d.mid, b.rogue), MostDepthUM)
 	return d
 }
 
@@ -102,7 +104,7 @@ func (m *Model) bite(t Tool, g Glass, load, house float64) bite {
 	case t.Family == Cerium:
 		// Cerium makes no damage, but grit that got into it does.
 		if t.RogueUM > t.GrainUM {
-			b.rogue = m.cushionHigh * cushioned.factor * t.RogueUM
+			b.rogue = min(m.cushionHigh*cushioned.factor*t.RogueUM, MostDepthUM)
 		}
 		return b
 	case t.ActsLikeUM > 0:
@@ -117,7 +119,7 @@ func (m *Model) bite(t Tool, g Glass, load, house float64) bite {
 		b = around(m.looseAt[t.Family], m.looseSpread, s*m.loadFactor(load))
 	}
 	if t.RogueUM > t.GrainUM {
-		b.rogue = b.high.factor * math.Pow(t.RogueUM, b.high.exponent)
+		b.rogue = min(b.high.factor*math.Pow(t.RogueUM, b.high.exponent), MostDepthUM)
 	}
 	if t.ActsLikeUM > 0 {
 		for _, p := range []*power{&b.low, &b.mid, &b.high} {

@@ -64,10 +64,10 @@ func within(limits ...limit) error {
 
 func (g Glass) check() error {
 	return within(
-		limit{"EGPa", g.EGPa, 1, 1000},
-		limit{"HGPa", g.HGPa, 0.1, 100},
-		limit{"KcMPaSqrtM", g.KcMPaSqrtM, 0.01, 100},
-		limit{"PolishFactor", g.PolishFactor, 0.01, 100},
+		limit{"EGPa", g.EGPa, 10, 500},
+		limit{"HGPa", g.HGPa, 1, 50},
+		limit{"KcMPaSqrtM", g.KcMPaSqrtM, 0.1, 10},
+		limit{"PolishFactor", g.PolishFactor, 0.05, 20},
 	)
 }
 
