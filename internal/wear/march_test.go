@@ -149,3 +149,86 @@ func TestClosedFormAgainstAFineMarch(t *testing.T) {
 		agree(rt, m, t, before, s, dt, 0.0011)
 	})
 }
+
+// drawCushioned draws grain that breaks down on a lap that gives, so slowly
+// worked that what each charge bites can still be seen after it.
+func drawCushioned(t *rapid.T) (State, Step) {
+	s := Step{
+		Tool: soft(rapid.SampledFrom([]Family{SiliconCarbide, Alumina, Garnet, Pumice}).Draw(t, "family"),
+			rapid.SampledFrom([]LapClass{Pad, Cork, Felt, Brush}).Draw(t, "lap"), rapid.Float64Range(1, 200).Draw(t, "grain")),
+		Glass: drawGlass(t), ForceN: 10, AreaM2: rapid.Float64Range(0.1, 5).Draw(t, "area"), SpeedMS: 0.2,
+		Load:           rapid.Float64Range(0.1, 10).Draw(t, "load"),
+		LapAreaM2:      rapid.Float64Range(0.0001, 0.005).Draw(t, "lap area"),
+		ChargeEveryMin: rapid.SampledFrom([]float64{0.5, 1, 2, 3}).Draw(t, "every"),
+		RunDownMin:     rapid.Float64Range(0.25, 9).Draw(t, "down"),
+	}
+	s.Minutes = s.RunDownMin + rapid.Float64Range(0, 7).Draw(t, "more")
+	d := rapid.Float64Range(0, 0.5).Draw(t, "damage")
+	return State{DUM: d, DHighUM: d, RtUM: d / 7}, s
+}
+
+func TestCushionedChargesAgainstAMarch(t *testing.T) {
+	m := Default()
+	seen := map[string]int{}
+	rapid.Check(t, func(rt *rapid.T) {
+		before, s := drawCushioned(rt)
+		dt := max(min(1./600, m.charge(&s).tau/1000), 1e-5)
+		agree(rt, m, t, before, s, dt, 0.0011)
+		// Which charge set what is left.
+		r, err := m.Step(before, s)
+		require.NoError(rt, err)
+		w := m.work(&s)
+		p := w.rhythm.over(s.Minutes)
+		for i, k := range w.marks(p) {
+			if k.own.mid-k.since == r.After.DUM {
+				seen[[]string{"last", "the one before"}[i]]++
+			}
+		}
+	})
+	assert.NotZero(t, seen["last"])
+	assert.NotZero(t, seen["the one before"])
+}
+
+func TestCushionedChargesNeverJump(t *testing.T) {
+	m := Default()
+	rapid.Check(t, func(rt *rapid.T) {
+		before, s := drawCushioned(rt)
+		n := rapid.IntRange(0, 3).Draw(rt, "n")
+		s.Minutes = s.RunDownMin + float64(n)*s.ChargeEveryMin - 1e-7
+		a, err := m.Step(before, s)
+		require.NoError(rt, err)
+		s.Minutes += 2e-7
+		b, err := m.Step(before, s)
+		require.NoError(rt, err)
+		own := m.work(&s).bite
+		tol := 1e-5 * max(1, own.at(s.Tool.GrainUM).mid)
+		assert.InDelta(rt, a.After.DUM, b.After.DUM, tol)
+		assert.InDelta(rt, a.After.RtUM, b.After.RtUM, tol)
+	})
+}
+
+func TestFirstChargeStillShows(t *testing.T) {
+	// A first charge of three quarters of its interval, then a full one and a
+	// long run-down, on felt so large that next to nothing comes off: by hand.
+	m, g := Default(), soda(t)
+	s := Step{Tool: soft(Pumice, Felt, 45), Glass: g, ForceN: 10, AreaM2: 5, SpeedMS: 0.2, Load: 1,
+		LapAreaM2: 0.002, ChargeEveryMin: 2, RunDownMin: 8, Minutes: 9.5}
+	tau := 0.6e5 * 0.002 / (60 * 2)
+	size := func(age float64) float64 { return 9 + 36*math.Exp(-age/tau) }
+	rate := 1.5e-12 * 2 * 0.2 * 6e7
+	r, err := m.Step(State{}, s)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.75*0.265*size(2)/5-8*rate, r.After.DUM, 1e-9)
+	s.Minutes = 11.5
+	r, err = m.Step(State{}, s)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.265*size(2)/5-8*rate, r.After.DUM, 1e-9)
+	s.Minutes = 8
+	r, err = m.Step(State{}, s)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.265*size(8)/5, r.After.DUM, 1e-9)
+	s.Minutes = 1
+	r, err = m.Step(State{}, s)
+	require.NoError(t, err)
+	assert.InDelta(t, 0.5*0.265*size(2)/5, r.After.DUM, 1e-9)
+}

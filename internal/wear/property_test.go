@@ -477,6 +477,21 @@ func TestHardGrainTooCoarseToPolishIsAskedForNoGloss(t *testing.T) {
 	assert.Equal(t, Never, run(t, m, before, iron(g, hard(Alumina, 3), 10))[0].Gloss.Reach)
 	felt := wheel(g, soft(Alumina, Felt, 1), 10)
 	assert.Equal(t, Reached, run(t, m, before, felt)[0].Gloss.Reach)
+	// Up to 3 µm hard grain may end as smooth as polish, above it may not.
+	three := wheel(g, soft(Alumina, Felt, 3), 600)
+	three.ChargeEveryMin = 0
+	assert.Less(t, m.RqUM(run(t, m, before, three)[0].After), m.SmoothRqUM())
+	three.Tool.GrainUM = 3.01
+	assert.GreaterOrEqual(t, m.RqUM(run(t, m, before, three)[0].After), m.SmoothRqUM())
+	// Charges that bite again and again keep a long run-down from ever showing.
+	slow := Step{Tool: soft(Alumina, Pitch, 3), Glass: g, ForceN: 26, AreaM2: 0.1, SpeedMS: 0.5, Load: 1,
+		LapAreaM2: 0.0065, ChargeEveryMin: 0.5, RunDownMin: 10, Minutes: 30}
+	assert.Equal(t, Never, run(t, m, State{RtUM: 2}, slow)[0].Gloss.Reach)
+	slow.ChargeEveryMin = 10
+	assert.Equal(t, Reached, run(t, m, State{RtUM: 2}, slow)[0].Gloss.Reach)
+	// Yet a face so nearly smooth that the only charge does it may be.
+	slow.ChargeEveryMin = 0.5
+	assert.Equal(t, Reached, run(t, m, State{RtUM: 0.11}, slow)[0].Gloss.Reach)
 }
 
 func TestTwiceTheForce(t *testing.T) {

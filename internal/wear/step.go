@@ -95,7 +95,7 @@ type mark struct {
 // marks are the moments that count, after those of earlier charges are gone.
 func (w *work) marks(p pattern) []mark {
 	c := &w.charge
-	var buf [3]mark
+	var buf [2]mark
 	if !w.tool.lap().Compliant() {
 		// A charge bites deepest when new; then either what it bit is ground
 		// away faster than it gets finer, or its end counts.
@@ -108,18 +108,15 @@ func (w *work) marks(p pattern) []mark {
 	if p.only {
 		return append(buf[:0], mark{own: w.onlyCharge(p.last)})
 	}
+	// Of the charges before the last the one just before it counts: whatever an
+	// earlier one bit was no deeper, and more has come off since.
 	out := append(buf[:0], mark{own: w.bite.at(c.size(p.last))})
-	last := c.removed(p.last)
 	full := w.bite.at(c.size(p.full))
-	if p.fulls > 0 {
-		out = append(out, mark{full, last})
-	}
-	if p.first > 0 {
-		since := last
-		if p.fulls > 0 {
-			since += p.fulls * c.removed(p.full)
-		}
-		out = append(out, mark{w.bite.share(full, p.first/p.full), since})
+	switch {
+	case p.fulls > 0:
+		out = append(out, mark{full, c.removed(p.last)})
+	case p.first > 0:
+		out = append(out, mark{w.bite.share(full, p.first/p.full), c.removed(p.last)})
 	}
 	return out
 }
@@ -213,8 +210,8 @@ func (w *work) gloss(before State, limit float64) Needed {
 		// Earlier charges bite again and again: it gets no better.
 		return Needed{Reach: Never}
 	}
-	// The only charge gets finer until the run-down is over.
-	from = max(from, min(w.rhythm.every, down))
+	// The only charge bites more until its interval is over, then gets finer
+	// until the run-down is.
 	return Needed{Reach: Reached, Minutes: firstTrue(fine, from, down)}
 }
 
