@@ -92,7 +92,9 @@ func (m *Model) Blast(before State, grainUM float64, g Glass) (Result, error) {
 		DHighUM: max(before.DHighUM-grainUM, own.DHighUM),
 		StockUM: max(before.StockUM-grainUM, 0),
 	}
-	after.RtUM = after.DUM / m.kappaLoose
+	// The texture is the blast's own, unless a coarser one lies deeper than what
+	// came off; hidden damage does not roughen it.
+	after.RtUM = max(before.RtUM-grainUM, own.RtUM)
 	return Result{
 		RemovedUM: grainUM, GrainMeanUM: grainUM, GrainEndUM: grainUM,
 		After: after, Verdict: verdict(before, grainUM),

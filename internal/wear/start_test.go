@@ -85,7 +85,10 @@ func TestABlastTakesOneGrainOff(t *testing.T) {
 	assert.Equal(t, Doubtful, r.Verdict)
 	assert.Equal(t, 62.0, r.After.DUM)
 	assert.Equal(t, 242.0, r.After.DHighUM)
-	assert.InEpsilon(t, 62/6.7, r.After.RtUM, 1e-12)
+	assert.Equal(t, own.RtUM, r.After.RtUM, "what lies deeper does not roughen the blasted texture")
+	r, err = m.Blast(State{RtUM: 100, DUM: 200, DHighUM: 300}, 58, g)
+	require.NoError(t, err)
+	assert.Equal(t, 42.0, r.After.RtUM, "a texture deeper than a grain is not gone")
 	for _, grain := range []float64{0, -5, 1e5} {
 		_, err = m.Blast(old, grain, g)
 		assert.Error(t, err, grain)
