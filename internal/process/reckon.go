@@ -1,0 +1,366 @@
+package process
+
+import (
+	"errors"
+
+	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
+	"coldwright/internal/trade"
+	"coldwright/internal/wear"
+)
+
+// Standing says what a number rests on, the weakest first.
+type Standing int
+
+const (
+	// Default is a built-in guess, until the house or the author says.
+	Default Standing = iota + 1
+	// House is a figure of the shop file.
+	House
+	// Written is what the author wrote in the recipe.
+	Written
+	// Measured is what the house measured.
+	Measured
+)
+
+// String is the standing in a word. What the house set counts as written.
+func (s Standing) String() string {
+	switch s {
+	case House, Written:
+		return "written"
+	case Measured:
+		return "measured"
+	}
+	return "default"
+}
+
+// Input is one number that goes into the model and what it rests on.
+type Input struct {
+	Value float64
+	// Standing is 0 where the number is not asked for.
+	Standing Standing
+}
+
+// Inputs are what the model is asked with: the words of a step as numbers.
+type Inputs struct {
+	Tool wear.Tool
+	// Grain in µm of new grain.
+	Grain Input
+	// ForceN on the whole face, AreaM2 of one face, SpeedMS the mean under it.
+	ForceN, AreaM2, SpeedMS Input
+	// LapAreaM2 carries the charge.
+	LapAreaM2 Input
+	// Minutes one face is worked; ChargeEveryMin 0 is one charge at the start,
+	// RunDownMin 0 the interval.
+	Minutes, ChargeEveryMin, RunDownMin Input
+	// Load as the model takes it.
+	Load float64
+	// As names the abrasive it is reckoned as, where the model knows none of its
+	// own; "" where it does.
+	As string
+	// House is what the house has measured of it.
+	House wear.Measurement
+}
+
+// Basis is what a step's numbers rest on: measured where the house measured
+// its rate, else the weakest of its inputs.
+func (in *Inputs) Basis() Standing {
+	if in.House.RateFactor != 0 {
+		return Measured
+	}
+	basis := Written
+	for _, i := range [...]Input{in.Grain, in.ForceN, in.AreaM2, in.SpeedMS, in.LapAreaM2, in.Minutes, in.ChargeEveryMin} {
+		if i.Standing != 0 {
+			basis = min(basis, i.Standing)
+		}
+	}
+	if in.As != "" {
+		basis = Default
+	}
+	return basis
+}
+
+// StepReckoning is what one step does to one surface. Steps that follow each
+// other with one tool at one setting are reckoned and judged as one.
+type StepReckoning struct {
+	// Steps are the steps it stands for, one or more.
+	Steps []*recipe.Step
+	In    Inputs
+	// Result is zero where the step cannot be reckoned; of a blast only the
+	// grain, what came off, the state and the verdict are set, of a cut only the
+	// state.
+	Result        wear.Result
+	Before, After wear.State
+	Blast, Cut    bool
+	// RqUM, LampDeg, HazeDry, HazeWet and Finish are those of After.
+	RqUM, LampDeg, HazeDry, HazeWet float64
+	Finish                          wear.Finish
+	Basis                           Standing
+	// Cannot says in a sentence why it cannot be reckoned; the state then
+	// passes as it was.
+	Cannot string
+}
+
+// Polish says whether the step is one that polishes, so that clearing what it
+// was handed is the end of the chain.
+func (s *StepReckoning) Polish() bool { return s.In.Tool.Family == wear.Cerium }
+
+// SurfaceReckoning is one surface and what every step does to it.
+type SurfaceReckoning struct {
+	Surface *recipe.Surface
+	// AreaM2 is that of one face; Count how many there are.
+	AreaM2 Input
+	Count  int
+	// Arrives is the state it comes in; ArrivesBasis what that rests on.
+	Arrives      wear.State
+	ArrivesBasis Standing
+	Steps        []StepReckoning
+	After        wear.State
+	// Finish is what it looks like in the end; 0 where nothing works it or
+	// nothing can be said.
+	Finish wear.Finish
+	// Asks is true where the stop is a finish; Off is then how many places the
+	// finish lies above (brighter) or below the stop, and Reached whether the
+	// stop is reached. Stops that are no finish ask nothing and are reached.
+	Asks    bool
+	Off     int
+	Reached bool
+	// Cannot says in a sentence why the surface cannot be reckoned at all.
+	Cannot string
+}
+
+// Reckoning is what the model says of a recipe.
+type Reckoning struct {
+	Plan     *Plan
+	Surfaces []SurfaceReckoning
+	Totals   ReckonedTotals
+	// Notes are measurements and amounts that could not be used, in sentences.
+	Notes []string
+}
+
+// Reckon works out what every step does to every surface. It never fails:
+// what cannot be reckoned says so in a sentence.
+func (p *Plan) Reckon() *Reckoning {
+	r := &reckoner{plan: p, model: model()}
+	r.glass()
+	out := &Reckoning{Plan: p, Surfaces: make([]SurfaceReckoning, len(p.Chains))}
+	for i := range p.Chains {
+		out.Surfaces[i] = r.surface(&p.Chains[i])
+	}
+	out.Totals = p.reckonTotals(&r.notes)
+	out.Notes = r.notes
+	return out
+}
+
+type reckoner struct {
+	plan  *Plan
+	model *wear.Model
+	// damage and rates are the glass; rates is the zero Glass where it is the
+	// same.
+	damage, rates wear.Glass
+	notes         []string
+}
+
+func (r *reckoner) glass() {
+	r.damage, r.rates = r.model.UnknownGlass()
+	if g := r.plan.Recipe.Glass.Value; g != nil && r.plan.Recipe.Glass.OK {
+		if known := (wear.Glass{EGPa: g.E, HGPa: g.H, KcMPaSqrtM: g.Kc, PolishFactor: g.Polish}); g.E > 0 && g.H > 0 && g.Kc > 0 && g.Polish > 0 {
+			r.damage, r.rates = known, wear.Glass{}
+		}
+	}
+}
+
+// surface reckons one chain.
+func (r *reckoner) surface(c *Chain) SurfaceReckoning {
+	s := c.Surface
+	out := SurfaceReckoning{Surface: s, Count: max(1, s.Count.Value)}
+	stop := s.To.Value
+	out.Asks = s.To.OK && stop != nil && stop.Rank > 0
+	out.AreaM2, out.Cannot = faceArea(s)
+	works := c.Works[:0:0]
+	for _, w := range c.Works {
+		if !w.Masked && !w.OnlyIf {
+			works = append(works, w)
+		}
+	}
+	if !out.Asks && out.Cannot != "" {
+		// A stub that is sawn off or a wall nobody touches asks nothing.
+		out.Cannot, out.Reached = "", true
+		return out
+	}
+	if out.Cannot == "" {
+		out.Arrives, out.ArrivesBasis, out.Cannot = r.arrives(s)
+	}
+	if out.Cannot != "" {
+		return out
+	}
+	state, whole := out.Arrives, true
+	out.Steps = make([]StepReckoning, 0, len(works))
+	for i := range works {
+		one := r.prepare(c, out.AreaM2, works, i)
+		if n := len(out.Steps); n > 0 && sameWork(&out.Steps[n-1], &one) {
+			last := &out.Steps[n-1]
+			last.Steps = append(last.Steps, one.Steps...)
+			last.In.Minutes.Value += one.In.Minutes.Value
+			last.In.Minutes.Standing = min(last.In.Minutes.Standing, one.In.Minutes.Standing)
+			state = r.run(last, last.Before)
+			continue
+		}
+		state = r.run(&one, state)
+		out.Steps = append(out.Steps, one)
+	}
+	for i := range out.Steps {
+		whole = whole && out.Steps[i].Cannot == ""
+	}
+	out.After = state
+	if len(out.Steps) > 0 {
+		out.Finish = r.model.Finish(state)
+	}
+	out.judge(r.model, whole)
+	return out
+}
+
+// judge holds the end of the chain against the stop. Optical polish asks for
+// no damage where it is expected, though the high value may still stand.
+func (s *SurfaceReckoning) judge(m *wear.Model, whole bool) {
+	if !s.Asks {
+		s.Reached = true
+		return
+	}
+	if s.Finish == 0 {
+		return
+	}
+	// The finishes of the model and the ranks of the words run alike from matte,
+	// 1, to optical polish, 6.
+	rank := int(s.Finish)
+	if s.Finish == wear.BrightPolish && s.After.DUM <= leftNothing {
+		rank = int(wear.OpticalPolish)
+	}
+	stop := s.Surface.To.Value.Rank
+	if s.Finish >= wear.BrightPolish && stop == int(wear.BrightPolish) {
+		rank = stop
+	}
+	s.Off = rank - stop
+	s.Reached = whole && s.Off >= 0
+}
+
+// leftNothing is the damage in µm below which none is taken to be left.
+const leftNothing = 0.05
+
+// sameWork says whether a step goes on with the tool and the setting of the
+// one before it.
+func sameWork(a, b *StepReckoning) bool {
+	if a.Cannot != "" || b.Cannot != "" || a.Cut || b.Cut || a.Blast || b.Blast {
+		return false
+	}
+	x, y := a.In, b.In
+	x.Minutes, y.Minutes = Input{}, Input{}
+	last, next := a.Steps[len(a.Steps)-1], b.Steps[0]
+	return x == y && sameTool(last, next)
+}
+
+func sameTool(a, b *recipe.Step) bool {
+	x, y := a.Abrasive.Value, b.Abrasive.Value
+	return x.Stock == y.Stock && x.Words == y.Words && x.Grade.Label == y.Grade.Label &&
+		a.Medium.Value.Stock == b.Medium.Value.Stock && a.Medium.Value.Words == b.Medium.Value.Words &&
+		a.Machine.Value.Kind == b.Machine.Value.Kind && a.Machine.Value.Unit == b.Machine.Value.Unit
+}
+
+// run reckons a step that is made ready and gives the state after it.
+func (r *reckoner) run(one *StepReckoning, before wear.State) wear.State {
+	one.Before, one.After = before, before
+	if one.Cannot == "" {
+		r.reckon(one)
+	}
+	m := r.model
+	one.RqUM = m.RqUM(one.After)
+	one.LampDeg, one.HazeDry, one.HazeWet = m.LampDeg(one.RqUM), m.HazeDry(one.RqUM), m.HazeWet(one.RqUM)
+	one.Finish = m.Finish(one.After)
+	one.Basis = one.In.Basis()
+	return one.After
+}
+
+func (r *reckoner) reckon(one *StepReckoning) {
+	var result wear.Result
+	var err error
+	switch {
+	case one.Cut:
+		// A cut makes a new face, whatever was there before.
+		result.After, err = r.model.Sawn(one.In.Grain.Value, r.damage)
+		result.After.StockUM = r.model.StockSawnUM()
+	case one.Blast:
+		result, err = r.model.Blast(one.Before, one.In.Grain.Value, r.damage)
+	default:
+		result, err = r.model.Step(one.Before, r.step(&one.In))
+	}
+	if err != nil {
+		one.Cannot = plainly(err)
+		return
+	}
+	if result.RemovedUM > wear.MostDepthUM {
+		one.Cannot = "By its force, speed and time this step would take more than a metre of glass off, which cannot be: look at all three."
+		return
+	}
+	one.Result, one.After = result, result.After
+}
+
+// step is the model's own form of the inputs.
+func (r *reckoner) step(in *Inputs) wear.Step {
+	return wear.Step{
+		Tool: in.Tool, Glass: r.damage, GlassForRates: r.rates,
+		ForceN: in.ForceN.Value, AreaM2: in.AreaM2.Value, SpeedMS: in.SpeedMS.Value, Load: in.Load,
+		Minutes: in.Minutes.Value, ChargeEveryMin: in.ChargeEveryMin.Value, RunDownMin: in.RunDownMin.Value,
+		LapAreaM2: in.LapAreaM2.Value, House: in.House,
+	}
+}
+
+// inputWords are the model's inputs in words of the bench.
+var inputWords = map[string]string{
+	"GrainUM": "size of the grain", "ActsLikeUM": "size of the grade the tool acts like", "ForceN": "force", "AreaM2": "area",
+	"SpeedMS": "speed", "Load": "pressure on the grain", "Minutes": "time", "ChargeEveryMin": "time between charges",
+	"RunDownMin": "time without a fresh charge", "LapAreaM2": "area that carries the charge", "DUM": "damage it comes with",
+	"StockUM": "unevenness it comes with", "House.RateFactor": "rate the house measured", "House.DamageFactor": "damage the house measured",
+	"House.BreakdownJM2": "life of a charge the house measured", "EGPa": "stiffness of the glass", "HGPa": "hardness of the glass",
+	"KcMPaSqrtM": "toughness of the glass", "PolishFactor": "polish factor of the glass",
+}
+
+// plainly is what the model refuses in words of the bench.
+func plainly(err error) string {
+	var input *wear.InputError
+	switch {
+	case errors.Is(err, wear.ErrPumiceLap):
+		return "Pumice cuts on felt, pad, cork or brush only: on a hard lap or on pitch it does nothing but wear out."
+	case errors.Is(err, wear.ErrCeriumLap):
+		return "Cerium oxide polishes on a lap that gives: on a hard lap it does nothing."
+	case errors.As(err, &input):
+		if words := inputWords[input.Field]; words != "" {
+			return "The " + words + " is beyond what can be reckoned with, so nothing is said of this step."
+		}
+	}
+	return "This step cannot be reckoned: its figures do not go together."
+}
+
+// faceArea is the area of one face of a surface: as written, else length x
+// width, an arris or bevel of no written width being of the usual one.
+func faceArea(s *recipe.Surface) (Input, string) {
+	area, standing := 0.0, Written
+	switch {
+	case s.Area.OK:
+		area = s.Area.Value.In(quantity.SquareMetre)
+	case s.Length.OK:
+		width := s.Width.Value.In(quantity.Metre)
+		if !s.Width.OK && s.Shape.Value != nil && (s.Shape.Value.Name == "arris" || s.Shape.Value.Name == "bevel") {
+			width, standing = usual("arris.width")/1000, Default
+		}
+		area = s.Length.Value.In(quantity.Metre) * width
+	}
+	if !(area > 0) {
+		return Input{}, "The area of this surface is not written, so nothing can be reckoned for it: write its area, or its length and width."
+	}
+	return Input{area, standing}, ""
+}
+
+// stockShapes are those whose unevenness has to come off before they are true.
+func stockShape(s *trade.Shape) bool {
+	return s != nil && (s.Name == "flat" || s.Name == "ring" || s.Name == "edge")
+}
