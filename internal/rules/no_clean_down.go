@@ -143,6 +143,11 @@ var denials = map[string]bool{
 	"never": true, "without": true, "unnecessary": true,
 }
 
+// noMarks takes out what stands inside a word: "n/a", "don't".
+var noMarks = strings.NewReplacer("/", "", "'", "")
+
+func notLetter(r rune) bool { return !unicode.IsLetter(r) }
+
 // cleanedDown says whether a step has a Clean-down that washes anything: "none"
 // and "-" are none.
 func cleanedDown(s *recipe.Step) bool {
@@ -150,8 +155,11 @@ func cleanedDown(s *recipe.Step) bool {
 		return false
 	}
 	denied, words := false, 0
-	text := strings.NewReplacer("/", "", "'", "").Replace(strings.ToLower(s.CleanDown.Value))
-	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) }) {
+	text := strings.ToLower(s.CleanDown.Value)
+	if strings.ContainsAny(text, "/'") {
+		text = noMarks.Replace(text)
+	}
+	for word := range strings.FieldsFuncSeq(text, notLetter) {
 		if !nothingWords[word] {
 			return true
 		}
@@ -171,7 +179,7 @@ var kitWords = map[string]bool{
 // cleansKit says whether the Clean-down of a step names a machine or what lies
 // on it.
 func cleansKit(s *recipe.Step) bool {
-	for _, word := range strings.FieldsFunc(strings.ToLower(s.CleanDown.Value), func(r rune) bool { return !unicode.IsLetter(r) }) {
+	for word := range strings.FieldsFuncSeq(strings.ToLower(s.CleanDown.Value), notLetter) {
 		if kitWords[word] {
 			return true
 		}

@@ -89,6 +89,32 @@ func pairTable() (table [1 << 10]uint8, words [][]int) {
 	return table, words
 }
 
+// triples says, for the low five bits of three letters in a row, whether any
+// sign word opens so: nearly all of a text is passed over by it.
+var triples = func() (table [1 << 15]bool) {
+	open := func(c byte) []byte {
+		if c == ' ' {
+			return []byte{' ', '\n', '\t', '-'} // what openFold takes for a space
+		}
+		return []byte{c}
+	}
+	for _, w := range signWords {
+		for _, b := range open(w.stem[1]) {
+			pair := pairOf(w.stem[0], b) << 5
+			if len(w.stem) == 2 {
+				for c := range 32 {
+					table[pair|c] = true
+				}
+				continue
+			}
+			for _, c := range open(w.stem[2]) {
+				table[pair|int(c&31)] = true
+			}
+		}
+	}
+	return table
+}()
+
 func pairOf(a, b byte) int { return int(a&31)<<5 | int(b&31) }
 
 // hit is a sign found at a byte of the text.
@@ -122,7 +148,14 @@ func (s *scan) has(any ...sign) bool {
 func scanText(text []byte) scan {
 	var s scan
 	for i := 0; i+1 < len(text); i++ {
-		k := pairs[pairOf(text[i], text[i+1])]
+		pair, third := pairOf(text[i], text[i+1]), 0
+		if i+2 < len(text) {
+			third = int(text[i+2] & 31)
+		}
+		if !triples[pair<<5|third] {
+			continue
+		}
+		k := pairs[pair]
 		if k == 0 {
 			continue
 		}
