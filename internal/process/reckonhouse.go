@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
 	"coldwright/internal/trade"
 	"coldwright/internal/wear"
 )
@@ -34,13 +35,13 @@ func (r *reckoner) measured(c *Chain, area Input, works []Work, i int, in *Input
 	}
 	var house wear.Measurement
 	if spent != nil {
-		v, err := r.model.MeasuredSpent(r.asMeasured(spent, in), spent.SpentAfter.In(quantity.Minute))
+		v, err := r.model.MeasuredSpent(r.asMeasured(spent, works[i], in), spent.SpentAfter.In(quantity.Minute))
 		house.BreakdownJM2 = r.used(v, err, spent, "minutes until the charge was spent")
 	}
 	base := *in
 	base.House.BreakdownJM2 = house.BreakdownJM2
 	if rate != nil {
-		s := r.asMeasured(rate, &base)
+		s := r.asMeasured(rate, works[i], &base)
 		v, err := r.model.MeasuredRate(s, rate.Rate.In(quantity.MicrometrePerMinute)*s.Minutes)
 		house.RateFactor = r.used(v, err, rate, "rate")
 		base.House.RateFactor = house.RateFactor
@@ -54,7 +55,7 @@ func (r *reckoner) measured(c *Chain, area Input, works []Work, i int, in *Input
 // measuredDamage turns damage, a lamp's angle, or the minutes until the last
 // grey was gone into a factor.
 func (r *reckoner) measuredDamage(c *Chain, area Input, works []Work, i int, m *trade.Measured, in *Inputs) float64 {
-	s := r.asMeasured(m, in)
+	s := r.asMeasured(m, works[i], in)
 	switch {
 	case m.Damage.Written():
 		v, err := r.model.MeasuredDamage(s, m.Damage.In(quantity.Micrometre))
@@ -85,27 +86,27 @@ func (r *reckoner) measuredDamage(c *Chain, area Input, works []Work, i int, m *
 }
 
 // asMeasured is the step as it was when the house measured it: area, pressure
-// and speed where the measurement gives them, else those of the recipe.
-func (r *reckoner) asMeasured(m *trade.Measured, in *Inputs) wear.Step {
-	s := r.step(in)
-	patch := s.Load == r.model.LoadOnPatch(s.ForceN)
+// and speed where the measurement gives them, read as those of a recipe are,
+// else those of the recipe.
+func (r *reckoner) asMeasured(m *trade.Measured, w Work, in *Inputs) wear.Step {
+	if !m.Area.Written() && !m.Pressure.Written() && !m.Speed.Written() {
+		return r.step(in)
+	}
+	step, plan, own := *w.Step, r.plan.Steps[w.Step.Number-1], *in
 	if m.Area.Written() {
-		s.AreaM2 = m.Area.In(quantity.SquareMetre)
+		own.AreaM2 = Input{m.Area.In(quantity.SquareMetre), Measured}
 	}
-	switch m.Pressure.Unit.Kind {
-	case quantity.Force:
-		s.ForceN = m.Pressure.In(quantity.Newton)
-	case quantity.Pressure:
-		s.ForceN = m.Pressure.In(quantity.Kilopascal) * 1000 * s.AreaM2
+	if m.Pressure.Written() {
+		step.Pressure = recipe.Field[recipe.Pressure]{Value: recipe.Pressure{Value: m.Pressure}, OK: true}
 	}
-	s.Load = r.model.LoadOnLap(s.ForceN, s.AreaM2)
-	if patch {
-		s.Load = r.model.LoadOnPatch(s.ForceN)
+	if m.Speed.Written() {
+		step.Machine.Value.Speed, step.Machine.Value.SpeedLow = m.Speed, quantity.Value{}
+		plan.setSpeed(&step)
 	}
-	if m.Speed.Unit.Kind == quantity.Speed {
-		s.SpeedMS = m.Speed.In(quantity.MetrePerSecond)
+	if r.setting(&step, &plan, &own) != "" {
+		return r.step(in)
 	}
-	return s
+	return r.step(&own)
 }
 
 // used is a factor that could be worked out; one that could not is 0 and said

@@ -35,3 +35,12 @@ func PowderGPerL(specificGravity, densityGCM3 float64) (float64, error) {
 	}
 	return 1000 * (specificGravity - 1) * densityGCM3 / (densityGCM3 - 1), nil
 }
+
+// Baume is the degrees Baumé of a specific gravity, the inverse of
+// SpecificGravity: 145 − 145 / gravity. What is no heavier than water has none.
+func Baume(specificGravity float64) float64 {
+	if !(specificGravity > 1) {
+		return 0
+	}
+	return 145 - 145/specificGravity
+}
