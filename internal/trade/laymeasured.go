@@ -27,20 +27,10 @@ func (l *laying) measured(v keys.Value) {
 			}
 			return ""
 		}, func(s string) string { return nearCode(s, sortedCodes(l.h.Stock), l.h.stockWords) })
-		m.Medium = l.cited(f.Get("medium"), "medium", func(s string) string {
-			if line := l.h.mediumLine(s); line != nil {
-				return line.Code
-			}
-			return known(s, l.h.FindMedium(s) != nil)
-		}, func(s string) string {
+		m.Medium = l.cited(f.Get("medium"), "medium", l.h.MediumCited, func(s string) string {
 			return nearLine(s, nearCode(s, sortedCodes(l.h.MediumStock), l.h.mediumWords), l.h.look.media.names)
 		})
-		m.Machine = l.cited(f.Get("machine"), "machine", func(s string) string {
-			if unit := l.h.machineLine(s); unit != nil {
-				return unit.Code
-			}
-			return known(s, l.h.FindKind(s) != nil)
-		}, func(s string) string {
+		m.Machine = l.cited(f.Get("machine"), "machine", l.h.MachineCited, func(s string) string {
 			return nearLine(s, nearCode(s, sortedCodes(l.h.Machines), l.h.machineWords), l.h.look.kinds.names)
 		})
 		m.Glass = l.cited(f.Get("glass"), "glass", func(s string) string { return known(s, l.h.FindGlass(s) != nil) },
@@ -70,6 +60,23 @@ func (l *laying) measured(v keys.Value) {
 	if v.Kind() == keys.Scalar {
 		l.h.Measured = nil
 	}
+}
+
+// MediumCited is a medium as a measurement cites it: the code of the house's
+// own, or the words of a kind; empty where there is none such.
+func (h *House) MediumCited(text string) string {
+	if line := h.mediumLine(text); line != nil {
+		return line.Code
+	}
+	return known(text, h.FindMedium(text) != nil)
+}
+
+// MachineCited is a machine as a measurement cites it.
+func (h *House) MachineCited(text string) string {
+	if unit := h.machineLine(text); unit != nil {
+		return unit.Code
+	}
+	return known(text, h.FindKind(text) != nil)
 }
 
 // known is the text where the house knows it.
