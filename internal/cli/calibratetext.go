@@ -178,7 +178,7 @@ func (e *env) changes(h *house, m trade.Measured) (string, error) {
 	out := ""
 	switch {
 	case page.Len() > 0:
-		out = report.Paragraph("What it changes in the house's recipes, by figures for all faces of a surface:", "") + page.String()
+		out = report.Paragraph("What it changes in the house's recipes (minutes are for all faces of a surface):", "") + page.String()
 	case recipes == 0:
 		out = report.Paragraph("The house has no recipe it could change anything in.", "")
 	case !cites:

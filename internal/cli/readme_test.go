@@ -33,7 +33,7 @@ func TestReadmeShowsWhatTheCommandSays(t *testing.T) {
 		require.True(t, closed)
 		command, want, _ := strings.Cut(block, "\n")
 		var out bytes.Buffer
-		Main(strings.Fields(command), strings.NewReader(""), &out, &out)
+		Main(words(command), strings.NewReader(""), &out, &out)
 		if testkit.Updating() {
 			updated = strings.Replace(updated, block, command+"\n"+out.String(), 1)
 		} else {
@@ -46,6 +46,19 @@ func TestReadmeShowsWhatTheCommandSays(t *testing.T) {
 	if testkit.Updating() {
 		require.NoError(t, os.WriteFile(path, []byte(updated), 0o644))
 	}
+}
+
+// words are those of a command line, quotes kept together.
+func words(line string) []string {
+	var list []string
+	for i, part := range strings.Split(line, `"`) {
+		if i%2 == 1 {
+			list = append(list, part)
+			continue
+		}
+		list = append(list, strings.Fields(part)...)
+	}
+	return list
 }
 
 // TestReadmeListsEveryRule holds the README's rule list against the rules.

@@ -14,7 +14,7 @@ import (
 var reckonFormats = []string{"text", "json", "csv"}
 
 func (e *env) reckonCommand() *cobra.Command {
-	format := "text"
+	format, mix := "text", ""
 	var w whatIf
 	cmd := &cobra.Command{
 		Use:   "reckon PATH…",
@@ -33,7 +33,7 @@ It exits 0 where everything could be reckoned, 1 where something could not.`,
 			if err := oneOf("--format", format, reckonFormats); err != nil {
 				return err
 			}
-			return e.reckon(args, format, w)
+			return e.reckon(args, format, mix, w)
 		},
 	}
 	flags := cmd.Flags()
@@ -41,6 +41,7 @@ It exits 0 where everything could be reckoned, 1 where something could not.`,
 	flags.StringArrayVar(&w.without, "without", nil, "leave a `STEP` out, by its title, the beginning of it, or its number")
 	flags.StringArrayVar(&w.set, "set", nil, "write another fact at a step, in `WORDS` such as \"Polish the base: Time=12 min\"")
 	flags.StringArrayVar(&w.add, "add", nil, "put a step in, in `WORDS` such as \"pumice 2F on a felt pad, 10 min, after STEP\"")
+	flags.StringVar(&mix, "mix", "", "say what powder and water make a `VOLUME` at each step that writes a mix, such as \"2 l\"")
 	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(reckonFormats, cobra.ShellCompDirectiveNoFileComp))
 	return cmd
 }
@@ -52,9 +53,14 @@ type reckoned struct {
 	changed *process.Reckoning
 	// change is what was changed, in words.
 	change string
+	// mixL is the volume in litres that --mix asks for, 0 where it does not.
+	mixL float64
 }
 
-func (e *env) reckon(paths []string, format string, w whatIf) error {
+func (e *env) reckon(paths []string, format, mix string, w whatIf) error {
+	if mix != "" && format == "csv" {
+		return usagef("--mix goes with --format text or json: a line of csv is one step on one surface")
+	}
 	v, err := e.visit(paths)
 	if err != nil {
 		return err
@@ -74,7 +80,11 @@ func (e *env) reckon(paths []string, format string, w whatIf) error {
 			fmt.Fprintf(e.err, "coldwright: %s has %s that %s a print: coldwright check says what\n",
 				r.plan.Recipe.File.Name, plural(n, "finding"), map[bool]string{true: "stops", false: "stop"}[n == 1])
 		}
-		list = append(list, reckoned{as: r.plan.Reckon()})
+		litres, err := mixVolume(mix, r.plan.House.Numbers)
+		if err != nil {
+			return err
+		}
+		list = append(list, reckoned{as: r.plan.Reckon(), mixL: litres})
 	}
 	if w.asked() {
 		if len(list) != 1 || len(v.recipes) != 1 {
@@ -129,8 +139,12 @@ func wholly(r *process.Reckoning) bool {
 func reckonText(w io.Writer, list []reckoned) error {
 	for i, one := range list {
 		text := reckonPage(one.as)
+		plan := one.as.Plan
 		if one.changed != nil {
-			text = comparePage(one)
+			text, plan = comparePage(one), one.changed.Plan
+		}
+		if one.mixL > 0 {
+			text += "\n" + mixPage(plan, one.mixL)
 		}
 		if i > 0 {
 			text = "\n" + text

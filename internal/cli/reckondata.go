@@ -36,6 +36,7 @@ type jsonReckoning struct {
 	Revision int           `json:"revision"`
 	Surfaces []jsonSurface `json:"surfaces"`
 	Totals   jsonTotals    `json:"totals"`
+	Mixes    []jsonMix     `json:"mixes,omitempty"`
 }
 
 type jsonSurface struct {
@@ -161,11 +162,15 @@ func stepJSON(st *process.StepReckoning) jsonStep {
 func reckonJSON(w io.Writer, list []reckoned) error {
 	var all []any
 	for _, one := range list {
+		as := asJSON(one.as)
+		as.Mixes = mixJSON(one.as.Plan, one.mixL)
 		if one.changed == nil {
-			all = append(all, asJSON(one.as))
+			all = append(all, as)
 			continue
 		}
-		all = append(all, jsonWhatIf{one.change, difference(one), asJSON(one.as), asJSON(one.changed)})
+		changed := asJSON(one.changed)
+		changed.Mixes = mixJSON(one.changed.Plan, one.mixL)
+		all = append(all, jsonWhatIf{one.change, difference(one), as, changed})
 	}
 	var value any = all
 	switch len(all) {
