@@ -92,6 +92,10 @@ type StepReckoning struct {
 	Result        wear.Result
 	Before, After wear.State
 	Blast, Cut    bool
+	// Untimed is true where no time is written and the minutes are those needed.
+	Untimed bool
+	// trueShape is true on shapes that a cut leaves uneven.
+	trueShape bool
 	// RqUM, LampDeg, HazeDry, HazeWet and Finish are those of After.
 	RqUM, LampDeg, HazeDry, HazeWet float64
 	Finish                          wear.Finish
@@ -136,14 +140,27 @@ type Reckoning struct {
 	Totals   ReckonedTotals
 	// Notes are measurements and amounts that could not be used, in sentences.
 	Notes []string
+
+	by *reckoner
 }
 
 // Reckon works out what every step does to every surface. It never fails:
 // what cannot be reckoned says so in a sentence.
 func (p *Plan) Reckon() *Reckoning {
-	r := &reckoner{plan: p, model: model()}
+	return (&reckoner{plan: p, model: model()}).recipe()
+}
+
+// ReckonAsNeeded is Reckon, but a step that says no time is taken to be worked
+// until it has taken off what it was handed with the high damage of it, or for
+// as long as anybody stands at such a step. Its minutes are then a default.
+func (p *Plan) ReckonAsNeeded() *Reckoning {
+	return (&reckoner{plan: p, model: model(), asNeeded: true}).recipe()
+}
+
+func (r *reckoner) recipe() *Reckoning {
 	r.glass()
-	out := &Reckoning{Plan: p, Surfaces: make([]SurfaceReckoning, len(p.Chains))}
+	p := r.plan
+	out := &Reckoning{Plan: p, Surfaces: make([]SurfaceReckoning, len(p.Chains)), by: r}
 	for i := range p.Chains {
 		out.Surfaces[i] = r.surface(&p.Chains[i])
 	}
@@ -158,7 +175,9 @@ type reckoner struct {
 	// damage and rates are the glass; rates is the zero Glass where it is the
 	// same.
 	damage, rates wear.Glass
-	notes         []string
+	// asNeeded is true where a step without a time takes what it needs.
+	asNeeded bool
+	notes    []string
 }
 
 func (r *reckoner) glass() {
@@ -287,10 +306,15 @@ func (r *reckoner) reckon(one *StepReckoning) {
 	case one.Cut:
 		// A cut makes a new face, whatever was there before.
 		result.After, err = r.model.Sawn(one.In.Grain.Value, r.damage)
-		result.After.StockUM = r.model.StockSawnUM()
+		if one.trueShape {
+			result.After.StockUM = r.model.StockSawnUM()
+		}
 	case one.Blast:
 		result, err = r.model.Blast(one.Before, one.In.Grain.Value, r.damage)
 	default:
+		if one.Untimed && one.In.Minutes.Value == 0 {
+			one.In.Minutes = Input{r.asLongAsNeeded(one), Default}
+		}
 		result, err = r.model.Step(one.Before, r.step(&one.In))
 	}
 	if err != nil {

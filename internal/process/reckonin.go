@@ -23,7 +23,7 @@ func (r *reckoner) prepare(c *Chain, area Input, works []Work, i int) StepReckon
 func (r *reckoner) inputs(s *recipe.Surface, area Input, w Work) StepReckoning {
 	step, a := w.Step, w.Abrasive
 	plan := &r.plan.Steps[step.Number-1]
-	one := StepReckoning{Steps: []*recipe.Step{step}}
+	one := StepReckoning{Steps: []*recipe.Step{step}, trueShape: stockShape(s.Shape.Value)}
 	in := &one.In
 	in.AreaM2 = area
 	if !step.Abrasive.OK || a.Family == nil {
@@ -69,7 +69,8 @@ func (r *reckoner) inputs(s *recipe.Surface, area Input, w Work) StepReckoning {
 		return one
 	}
 	one.Cannot = r.setting(step, plan, in)
-	if one.Cannot == "" && !step.Time.OK {
+	one.Untimed = r.asNeeded && !step.Time.OK
+	if one.Cannot == "" && !step.Time.OK && !one.Untimed {
 		one.Cannot = "No time is written, so it is not known what this step takes off."
 	}
 	return one

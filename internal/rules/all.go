@@ -22,8 +22,10 @@ var All = slices.Concat(
 		surfaceNotStated,
 		abrasiveNotStated,
 		gradeGoesBackwards,
-		polishTooCoarse,
+		damageNotCleared,
+		shinesButPitsLeft,
 		polishOnHardLap,
+		abrasiveTooSoft,
 		looseGrainNeedsMedium,
 		mixDoesNotSuit,
 		oneMedium,
@@ -36,7 +38,7 @@ var All = slices.Concat(
 		maskedWorked,
 		protectedWorked,
 		coatedWorked,
-		stopNotReached,
+		finishNotReached,
 		workAfterStop,
 		tileContradictsStop,
 
@@ -44,7 +46,10 @@ var All = slices.Concat(
 		timeInPlaceOfTest,
 		returnGoesOn,
 
-		jumpTooWide,
+		stockLeft,
+		houseGradeStep,
+		minutesFarOff,
+		prepolishWouldSave,
 		sameSizeTwice,
 
 		surfaceNeverWorked,

@@ -53,15 +53,15 @@ func TestExplainSaysAllThereIsOfARule(t *testing.T) {
 }
 
 func TestExplainOfAnUnknownRuleNamesTheNearest(t *testing.T) {
-	text, ok := rules.Explain("jump-to-wide")
+	text, ok := rules.Explain("damage-not-cleard")
 	assert.False(t, ok)
-	assert.Equal(t, `there is no rule "jump-to-wide"; the nearest is jump-too-wide`, text)
+	assert.Equal(t, `there is no rule "damage-not-cleard"; the nearest is damage-not-cleared`, text)
 	text, ok = rules.Explain("zzzzzzzzzzz")
 	assert.False(t, ok)
 	assert.Contains(t, text, "coldwright explain lists them")
 }
 
 func TestExplainTakesAnIDInAnyCase(t *testing.T) {
-	_, ok := rules.Explain("  Jump-Too-Wide ")
+	_, ok := rules.Explain("  Damage-Not-Cleared ")
 	assert.True(t, ok)
 }

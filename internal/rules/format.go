@@ -28,7 +28,7 @@ var houseRule = check.Rule{
 		"to lower it would hide it from the hand at the bench.",
 	Source: "common practice",
 	Bad:    "limits: {rules: {power-near-water: {severity: warning, because: we know}}}",
-	Good:   "limits: {rules: {jump-too-wide: {severity: error, because: lines came up at polish twice}}}",
+	Good:   "limits: {rules: {damage-not-cleared: {severity: error, because: lines came up at polish twice}}}",
 }
 
 // acceptedFinding is what check.Accept reports of an entry.
@@ -39,7 +39,7 @@ var acceptedFinding = check.Rule{
 		"What protects people is not the lead's to overrule.",
 	Source: "common practice",
 	Bad:    "accepted: [{finding: eyes-covered, reason: we know, until: 2020-01-01}]",
-	Good:   "accepted: [{finding: jump-too-wide @ Smooth the base, reason: proved on ten pieces, until: 2027-10-05}]",
+	Good:   "accepted: [{finding: damage-not-cleared @ Smooth the base, reason: proved on ten pieces, until: 2027-10-05}]",
 }
 
 // mistakes are those of front matter, shop file, abrasives, media and machines.

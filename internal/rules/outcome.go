@@ -32,35 +32,19 @@ type betterVariant struct {
 	source                                trade.Source
 }
 
-// outcome is the table of what steps leave and what a polish starts from.
+// outcome is the table of what steps leave and of how grains are told apart.
 type outcome struct {
 	leaves    []leaves
 	reachedBy map[string]string
-	// entry is the coarsest grain a polish may follow, in µm, by bond; the key
-	// "" stands for every other bond.
-	entry map[trade.Bond]float64
-	// rough are the bonds whose marks are too deep, with the grain in µm up to
-	// which the number alone would do.
-	rough map[trade.Bond]float64
-	gives map[trade.Bond]float64
-	// pumice are the coarsest grains pumice may follow, pumiceMargin how many
-	// times that is only a warning.
-	pumice       []pumiceEntry
-	pumiceMargin float64
+	gives     map[trade.Bond]float64
 	// sameSize is a share of the size, largeFace an area in cm², across how
 	// many times coarser a grain of another lap class must be.
 	sameSize, largeFace, across float64
 	variants                    []betterVariant
-}
-
-// pumiceEntry is the coarsest grain in µm pumice may follow on its way to one
-// kind of stop.
-type pumiceEntry struct {
-	polish bool
-	bonds  map[trade.Bond]bool     // nil for every bond
-	laps   map[trade.LapClass]bool // nil for every lap class
-	grain  float64
-	source trade.Source
+	// mohs is how hard a glass is, "" for every other; softer how much harder a
+	// grain must be.
+	mohs   map[string]float64
+	softer float64
 }
 
 // outcomes reads the table once.
@@ -75,12 +59,10 @@ var outcomes = sync.OnceValue(func() *outcome {
 func readOutcome(f *source.File) (*outcome, diag.List) {
 	r := tableReader{}
 	o := &outcome{
-		reachedBy: map[string]string{}, entry: map[trade.Bond]float64{},
-		rough: map[trade.Bond]float64{}, gives: map[trade.Bond]float64{},
+		reachedBy: map[string]string{}, gives: map[trade.Bond]float64{}, mohs: map[string]float64{},
 	}
 	top := keys.Read(f, 0, len(f.Text), &r.report).Fields("the table", []string{
-		"leaves", "reached by", "polish entry", "rough bonds", "pumice entry", "pumice margin", "soft bonds",
-		"coarser across", "same size", "large face", "better variant",
+		"leaves", "reached by", "soft bonds", "coarser across", "same size", "large face", "better variant", "glass hardness", "softer grain",
 	}, &r.report)
 	for _, row := range r.rows(top.Get("leaves"), "work", "laps", "bonds", "up to", "brightest", "dullest", "source") {
 		l := leaves{
@@ -92,28 +74,6 @@ func readOutcome(f *source.File) (*outcome, diag.List) {
 	}
 	for _, row := range r.rows(top.Get("reached by"), "finish", "by", "source") {
 		o.reachedBy[r.text(row, "finish")] = r.text(row, "by")
-	}
-	for _, row := range r.rows(top.Get("polish entry"), "bonds", "grain", "source") {
-		grain := r.number(row, "grain")
-		if bonds := bondSet(row.Get("bonds")); bonds == nil {
-			o.entry[""] = grain
-		} else {
-			for b := range bonds {
-				o.entry[b] = grain
-			}
-		}
-	}
-	for _, row := range r.rows(top.Get("rough bonds"), "bond", "grain", "source") {
-		o.rough[trade.Bond(r.text(row, "bond"))] = r.number(row, "grain")
-	}
-	for _, row := range r.rows(top.Get("pumice entry"), "for", "bonds", "laps", "grain", "source") {
-		o.pumice = append(o.pumice, pumiceEntry{
-			polish: r.text(row, "for") == "polish", bonds: bondSet(row.Get("bonds")), laps: lapSet(row.Get("laps")),
-			grain: r.number(row, "grain"), source: trade.Source(r.text(row, "source")),
-		})
-	}
-	for _, row := range r.rows(top.Get("pumice margin"), "times", "source") {
-		o.pumiceMargin = r.number(row, "times")
 	}
 	for _, row := range r.rows(top.Get("coarser across"), "times", "source") {
 		o.across = r.number(row, "times")
@@ -132,6 +92,12 @@ func readOutcome(f *source.File) (*outcome, diag.List) {
 			family: r.text(row, "family"), medium: r.text(row, "medium"), better: r.text(row, "better"),
 			than: r.text(row, "than"), because: r.text(row, "because"), source: trade.Source(r.text(row, "source")),
 		})
+	}
+	for _, row := range r.rows(top.Get("glass hardness"), "glass", "mohs", "source") {
+		o.mohs[row.Get("glass").Text()] = r.number(row, "mohs")
+	}
+	for _, row := range r.rows(top.Get("softer grain"), "margin", "source") {
+		o.softer = r.number(row, "margin")
 	}
 	return o, r.report
 }
@@ -217,35 +183,4 @@ func (o *outcome) ranks(h *trade.House, w *process.Work) (brightest, dullest *tr
 	}
 	brightest, dullest = h.FindFinish(l.brightest), h.FindFinish(l.dullest)
 	return brightest, dullest, brightest != nil && dullest != nil
-}
-
-// mayPolish says whether cerium may follow a grain in µm, and whether it is
-// the bond rather than the grain that forbids it.
-func (o *outcome) mayPolish(a trade.Abrasive, grain float64) (ok, rough bool) {
-	limit := o.entry[""]
-	if !actsLike(a).Written() {
-		if named, found := o.rough[a.Bond]; found {
-			return false, grain <= named*(1+o.sameSize)
-		}
-		if l, found := o.entry[a.Bond]; found {
-			limit = l
-		}
-	}
-	return grain == 0 || grain <= limit*(1+o.sameSize), false
-}
-
-// beforePumice is the coarsest grain in µm pumice may follow, on the way to a
-// polish or to a sheen.
-func (o *outcome) beforePumice(a trade.Abrasive, class trade.LapClass, polish bool) float64 {
-	like := actsLike(a).Written()
-	for i := range o.pumice {
-		row := &o.pumice[i]
-		switch {
-		case row.polish != polish, row.laps != nil && !row.laps[class]:
-		case row.bonds != nil && (like || !row.bonds[a.Bond]):
-		default:
-			return row.grain
-		}
-	}
-	return 0
 }

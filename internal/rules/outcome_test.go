@@ -69,33 +69,6 @@ func TestTheTableOfOutcomes(t *testing.T) {
 	assert.InDelta(t, 44.2, o.largeFace, 0.5)
 }
 
-// What a polish may follow, as the trade says it: F400 yes, P400 no, a 325
-// resin pad yes though its grain is coarser, a plated disc never.
-func TestWhatAPolishMayFollow(t *testing.T) {
-	for _, c := range []struct {
-		name      string
-		bond      trade.Bond
-		grain     float64
-		ok, rough bool
-	}{
-		{"F400, 17.3 µm (FEPA 42-2)", trade.Loose, 17.3, true, false},
-		{"F360, 22.8 µm (FEPA 42-2)", trade.Loose, 22.8, false, false},
-		{"P1200, 15.3 µm (FEPA 43-2)", trade.Coated, 15.3, true, false},
-		{"P400, 35 µm (FEPA 43-2)", trade.Coated, 35, false, false},
-		{"a 325 mesh resin pad", trade.Resin, 44, true, false},
-		{"a 220 mesh resin pad", trade.Resin, 65, false, false},
-		{"a 1200 mesh plated disc", trade.Plated, 12, false, true},
-		{"a 500 mesh plated disc, fine enough by its number", trade.Plated, 33, false, true},
-		{"a 325 mesh plated disc", trade.Plated, 45, false, false},
-		{"a 60 mesh plated disc", trade.Plated, 250, false, false},
-		{"a grain nobody knows", trade.Loose, 0, true, false},
-	} {
-		ok, rough := outcomes().mayPolish(trade.Abrasive{Bond: c.bond}, c.grain)
-		assert.Equal(t, c.ok, ok, c.name)
-		assert.Equal(t, c.rough, rough, c.name)
-	}
-}
-
 func TestFigures(t *testing.T) {
 	for x, want := range map[float64]string{0: "0", 1.5: "1.5", 17.3: "17.3", 58: "58", 250: "250", 1234: "1234", 0.25: "0.25", 3.6: "3.6", 16.666: "16.7", 99.96: "100", 9.996: "10"} {
 		assert.Equal(t, want, figure(x))

@@ -37,6 +37,11 @@ const (
 	ground = "ground, silicon carbide F400"
 )
 
+// timed is a step with its time.
+func timed(minutes, step string) string {
+	return strings.Replace(step, "- Water:", "- Time: "+minutes+"\n- Water:", 1)
+}
+
 func onIron(grain string) string { return loose(grain, plate, onLap, "cream") }
 
 func pumiced(grade, medium, machine string) string {
@@ -59,55 +64,50 @@ func TestPairs(t *testing.T) {
 		wrong      []byte
 		right      []byte
 	}{
-		// What pumice may start from.
+		// What a step takes off of what it is handed.
 		{
-			"a saw mark does not come out under pumice", "polish-from-too-coarse", diag.Error,
-			bright(sawn), bright(sawn, onIron("silicon carbide F400")),
+			"a saw mark does not come out under pumice; the plate takes it off", "stock-left", diag.Warning,
+			bright(sawn), bright(sawn, timed("40 min", onIron("silicon carbide F120")), timed("12 min", onIron("silicon carbide F400"))),
 		},
 		{
-			"nor do the marks of a 60 disc; those of a 325 resin pad do", "polish-from-too-coarse", diag.Error,
-			bright("fused", tool("plated diamond disc 60 mesh, 300 mm", onLap)), bright("fused", tool("resin diamond pad 325 mesh, 300 mm", onLap)),
+			"nor do the marks of a 60 disc; those of a 325 resin pad do", "damage-not-cleared", diag.Warning,
+			bright("fused", timed("10 min", tool("plated diamond disc 60 mesh, 300 mm", onLap))),
+			bright("fused", timed("10 min", tool("plated diamond disc 60 mesh, 300 mm", onLap)), timed("15 min", tool("plated diamond disc 270 mesh, 300 mm", onLap)), timed("15 min", tool("resin diamond pad 325 mesh, 300 mm", onLap))),
 		},
 		{
-			"nor those of loose 80; those of a belt P400 do", "polish-from-too-coarse", diag.Error,
-			bright("fused", onIron("silicon carbide F80")), bright("fused", tool("silicon carbide belt P400", "wet belt at 5 m/s")),
+			"nor those of loose 80, though it shines; those of loose 600 do", "shines-but-pits-left", diag.Warning,
+			bright("fused", timed("10 min", onIron("silicon carbide F80"))),
+			bright("fused", timed("10 min", onIron("silicon carbide F80")), timed("15 min", onIron("silicon carbide F220")), timed("15 min", onIron("silicon carbide F400")), timed("15 min", onIron("silicon carbide F600"))),
 		},
 		{
-			"a saw is coarse, whatever is written of its blade", "polish-from-too-coarse", diag.Error,
-			bright("as cast", tool("metal diamond blade, 250 mm", "wet saw at 1400 rpm")), bright("as cast", tool("metal diamond blade, 250 mm", "wet saw at 1400 rpm"), onIron("silicon carbide F400")),
+			"a grade is worked until the last one is gone, on a matte face too", "damage-not-cleared", diag.Warning,
+			pieceOf("flat", "fused", "matte", timed("10 min", onIron("silicon carbide F80")), timed("1 min", onIron("silicon carbide F400"))),
+			pieceOf("flat", "fused", "matte", timed("10 min", onIron("silicon carbide F80")), timed("15 min", onIron("silicon carbide F220")), timed("10 min", onIron("silicon carbide F400"))),
 		},
 		{
-			"nor does one write the blade of a sawn block", "polish-from-too-coarse", diag.Error,
-			bright("sawn"), bright("as cast"),
+			"pumice on a brush keeps what lies under a satin", "damage-not-cleared", diag.Warning,
+			pieceOf("convex", "fire polished", "satin", timed("20 min", tool("metal diamond wheel 60 mesh, 200 mm", onLathe)), timed("0.2 min", tool("metal diamond wheel 270 mesh, 200 mm", onLathe)), timed("20 min", pumiced("2F", brush, onLathe))),
+			pieceOf("convex", "fire polished", "satin", timed("5 min", tool("metal diamond wheel 270 mesh, 200 mm", onLathe)), timed("20 min", pumiced("2F", brush, onLathe))),
 		},
 		{
-			"after F320 pumice is only a long way", "polish-from-too-coarse", diag.Warning,
-			bright("fused", onIron("silicon carbide F320")), bright("fused", onIron("silicon carbide F600")),
+			"a plated 500 disc is fine enough by its number alone", "damage-not-cleared", diag.Warning,
+			pieceOf("flat", "fused", "bright polish", timed("20 min", tool("plated diamond disc 500 mesh, 300 mm", onLap)), timed("10 min", ceriumed(holed, onLap))),
+			pieceOf("flat", "fused", "bright polish", timed("90 min", tool("resin diamond pad 600 mesh, 300 mm", onLap)), timed("20 min", pumiced("2F", felt, onLap)), timed("10 min", ceriumed(holed, onLap))),
 		},
 		{
-			"a 270 wheel is fine enough before cork and pumice in a hollow, a 120 wheel is not", "polish-from-too-coarse", diag.Error,
-			pieceOf("concave", "fire polished", "bright polish", tool("metal diamond wheel 120 mesh, 200 mm", onLathe), pumiced("4F", "cork wheel, 200 mm", onLathe), ceriumed("felt wheel, 200 mm", onLathe)),
-			pieceOf("concave", "fire polished", "bright polish", tool("metal diamond wheel 270 mesh, 200 mm", onLathe), pumiced("4F", "cork wheel, 200 mm", onLathe), ceriumed("felt wheel, 200 mm", onLathe)),
+			"it shines before the pits are gone", "shines-but-pits-left", diag.Note,
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", timed("6 min", pumiced("2F", felt, onLap)), timed("8 min", ceriumed(holed, onLap))),
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", timed("15 min", pumiced("2F", felt, onLap)), timed("12 min", ceriumed(holed, onLap))),
 		},
 		{
-			"a sheen over saw marks shows them; over a 270 wheel it does not", "polish-from-too-coarse", diag.Warning,
-			pieceOf("facets", "fire polished", "satin", tool("metal diamond wheel 120 mesh, 200 mm", onLathe), pumiced("2F", brush, onLathe)),
-			pieceOf("facets", "fire polished", "satin", tool("metal diamond wheel 270 mesh, 200 mm", onLathe), pumiced("2F", brush, onLathe)),
+			"five hours where six minutes do is a slip of the pen", "minutes-far-off", diag.Note,
+			pieceOf("flat", "ground, silicon carbide F220", "matte", timed("10 min", onIron("silicon carbide F400")), timed("300 min", onIron("silicon carbide F600"))),
+			pieceOf("flat", "ground, silicon carbide F220", "matte", timed("10 min", onIron("silicon carbide F400")), timed("12 min", onIron("silicon carbide F600"))),
 		},
 		{
-			"a fine blast is fine enough for the brush, a sawn face is not", "polish-from-too-coarse", diag.Warning,
-			pieceOf("relief", sawn, "satin", pumiced("2F", brush, onLathe)),
-			pieceOf("relief", "as cast", "satin", blasted("F220", "X"), pumiced("2F", brush, onLathe)),
-		},
-		{
-			"a blast with F120 is fine enough for a dirty polish, one with F80 is not", "polish-from-too-coarse", diag.Warning,
-			pieceOf("relief", "sandblasted, aluminium oxide F80", "dirty polish", pumiced("2F", brush, onLathe)),
-			pieceOf("relief", "sandblasted, aluminium oxide F120", "dirty polish", pumiced("2F", brush, onLathe)),
-		},
-		{
-			"a plated 500 disc is fine enough by its number alone", "polish-from-too-coarse", diag.Warning,
-			pieceOf("flat", "fused", "bright polish", tool("plated diamond disc 500 mesh, 300 mm", onLap), ceriumed(holed, onLap)),
-			bright("fused", tool("plated diamond disc 500 mesh, 300 mm", onLap)),
+			"cerium straight from a resin pad costs the minutes pumice would save", "prepolish-would-save", diag.Note,
+			pieceOf("flat", "ground, resin diamond 325 mesh", "bright polish", timed("90 min", ceriumed(holed, onLap))),
+			pieceOf("flat", "ground, resin diamond 325 mesh", "bright polish", timed("20 min", pumiced("2F", felt, onLap)), timed("10 min", ceriumed(holed, onLap))),
 		},
 
 		// Coarse after fine from one lap class to another.
@@ -134,19 +134,14 @@ func TestPairs(t *testing.T) {
 
 		// What the last grind leaves.
 		{
-			"a paper CAMI 600 leaves fine matte, a P600 does not", "stop-not-reached", diag.Error,
-			pieceOf("edge", "as cast", "fine matte", seamed("silicon carbide paper P600")),
-			pieceOf("edge", "as cast", "fine matte", seamed("silicon carbide paper CAMI 600")),
-		},
-		{
-			"a stone JIS 800 leaves fine matte, loose grain of that size does not", "stop-not-reached", diag.Error,
-			pieceOf("ring", "as cast", "fine matte", onIron("silicon carbide JIS 800")),
-			pieceOf("ring", "as cast", "fine matte", seamed("silicon carbide stone JIS 800")),
-		},
-		{
-			"a saw leaves no satin", "stop-not-reached", diag.Error,
+			"a saw leaves no satin", "finish-not-reached", diag.Warning,
 			pieceOf("flat", "as cast", "satin", tool("metal diamond blade, 250 mm", "wet saw at 1400 rpm")),
 			pieceOf("flat", "as cast", "matte", tool("metal diamond blade, 250 mm", "wet saw at 1400 rpm")),
+		},
+		{
+			"no stop that asks for a polish is reached without one", "finish-not-reached", diag.Error,
+			pieceOf("concave", "fire polished", "bright polish", tool("metal diamond wheel 270 mesh, 200 mm", onLathe)),
+			pieceOf("concave", "fire polished", "matte", tool("metal diamond wheel 270 mesh, 200 mm", onLathe)),
 		},
 
 		// Felts and brushes.
@@ -257,8 +252,10 @@ func TestSoundWorkIsLeftAlone(t *testing.T) {
 	h := houseIn(t, dir)
 	assert.Empty(t, rules.CheckHouse(h))
 	stated := map[string][]string{
-		// The last pan runs all night, and so clears what a hand would not.
-		"bases-in-the-pan.md": {"jump-too-wide"},
+		// The model is known to be too slow for a vibrating pan.
+		"bases-in-the-pan.md": {"stock-left"},
+		// Cerium straight from a 600 resin pad, in fewer minutes than the model asks.
+		"bevel-on-the-lap.md": {"shines-but-pits-left"},
 	}
 	files := testkit.Files(t, dir, "*.md")
 	require.GreaterOrEqual(t, len(files), 15)
@@ -292,7 +289,7 @@ func TestOneStepOnTwoSurfacesIsOneFinding(t *testing.T) {
 	require.Len(t, list, 1, lines(t, checked))
 	assert.Contains(t, list[0].Message, "on the face and the edges after step 1 left them at P400")
 	assert.Contains(t, list[0].Help, "Surface: face, edges (rework")
-	assert.Empty(t, of(checked, "polish-from-too-coarse"), "the coarse belt is the fault, and it has been said")
+	assert.Empty(t, of(checked, "damage-not-cleared"), "the coarse belt is the fault, and it has been said")
 
 	text = withSurfaces([]string{
 		`{name: dome, shape: relief, area: 96 cm², from: fused, to: matte}`, `{name: bowl, shape: inside, area: 60 cm², from: fused, to: matte}`,
@@ -358,7 +355,7 @@ func TestOneLineOneFinding(t *testing.T) {
 	text = pieceOf("flat", "fused", "matte", onIron("silicon carbide F220"), ceriumed(holed, onLap))
 	_, checked = findings(trade.BuiltIn(), "piece.md", text)
 	assert.Len(t, of(checked, "work-after-stop"), 1)
-	assert.Empty(t, of(checked, "polish-from-too-coarse"))
+	assert.Empty(t, of(checked, "damage-not-cleared"))
 
 	// A disc with a plate written beside it: its speed is the disc's own.
 	text = pieceOf("flat", "fused", "matte", tool("plated diamond disc 140 mesh, 300 mm", "flat lap at 250 rpm", "Medium: iron lap, 600 mm"))
@@ -412,9 +409,9 @@ func TestTheWayOutIsOne(t *testing.T) {
 	require.Len(t, list, 1)
 	assert.Equal(t, "Write a tool that does, as a wheel of 75 mm or less or burr, or a loose grain on what follows the form.", list[0].Help)
 
-	h := laid(t, "stock:\n  S120: {abrasive: silicon carbide, grade: F120}\n  X120: {abrasive: silicon carbide, grade: F120, free silica: 0 %}\n  L120: {abrasive: metal diamond wheel, grade: 120 mesh, diameter: 200 mm}\n")
+	h := laid(t, "limits: {grade step: 3.6}\nstock:\n  S120: {abrasive: silicon carbide, grade: F120}\n  X120: {abrasive: silicon carbide, grade: F120, free silica: 0 %}\n  L120: {abrasive: metal diamond wheel, grade: 120 mesh, diameter: 200 mm}\n")
 	_, checked = findings(h, "piece.md", pieceOf("flat", "as cast", "matte", onIron("silicon carbide F60"), onIron("silicon carbide F220")))
-	list = of(checked, "jump-too-wide")
+	list = of(checked, "house-grade-step")
 	require.Len(t, list, 1)
 	assert.Equal(t, "Put S120 (109 µm) from the stock between the two.", list[0].Help)
 }

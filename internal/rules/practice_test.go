@@ -111,29 +111,20 @@ func TestCommonPractice(t *testing.T) {
 			pieceOf("flat", "ground, silicon carbide F400", "lustre", loose("pumice 0½", felt, onLap, "mud"), loose("pumice 0", felt, onLap, "mud"), loose("pumice F", felt, onLap, "mud")),
 		},
 		{
-			"after loose silicon carbide: pumice on horsehair, then cerium on felt", "polish-from-too-coarse",
-			pieceOf("convex", "as cast", "bright polish", grind("silicon carbide F220"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
-			pieceOf("convex", "as cast", "bright polish", grind("silicon carbide F400"), loose("pumice 2F", brush, onLathe, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+			"a plated disc leaves marks too deep, whatever its number; a resin pad and pumice clear them", "damage-not-cleared",
+			pieceOf("flat", "fused, uneven 0.01 mm", "bright polish", timed("20 min", tool("plated diamond disc 500 mesh, 300 mm", onLap)), timed("10 min", ceriumed(holed, onLap))),
+			pieceOf("flat", "fused, uneven 0.01 mm", "bright polish", timed("20 min", tool("plated diamond disc 500 mesh, 300 mm", onLap)),
+				timed("10 min", tool("resin diamond pad 325 mesh, 300 mm", onLap)), timed("20 min", pumiced("2F", felt, onLap)), timed("15 min", ceriumed(holed, onLap))),
 		},
 		{
-			"after loose silicon carbide: pumice on cork, then cerium on felt", "polish-from-too-coarse",
-			pieceOf("flat", "as cast", "bright polish", grind("silicon carbide F220"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
-			pieceOf("flat", "as cast", "bright polish", grind("silicon carbide F400"), loose("pumice 2F", cork, onLap, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
+			"pumice between the loose grain and the cerium", "damage-not-cleared",
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", timed("8 min", ceriumed(holed, onLap))),
+			pieceOf("flat", "ground, silicon carbide F600", "bright polish", timed("12 min", pumiced("2F", felt, onLap)), timed("8 min", ceriumed(holed, onLap))),
 		},
 		{
-			"F400 is fine enough for cerium, P400 is not", "polish-from-too-coarse",
-			pieceOf("flat", "as cast", "bright polish", stepOf("Rub the face", "Surface: face", "Abrasive: silicon carbide paper P400", "Machine: by hand", "Water: wet"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
-			pieceOf("flat", "as cast", "bright polish", grind("silicon carbide F400"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
-		},
-		{
-			"a plated disc leaves marks too deep, whatever its number; a resin pad clears them", "polish-from-too-coarse",
-			pieceOf("flat", "as cast", "bright polish", stepOf("Smooth", "Surface: face", "Abrasive: plated diamond disc 1200 mesh, 300 mm", "Machine: "+onLap, "Water: flood"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
-			pieceOf("flat", "as cast", "bright polish", stepOf("Smooth", "Surface: face", "Abrasive: resin diamond pad 325 mesh, 300 mm", "Machine: "+onLap, "Water: flood"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
-		},
-		{
-			"a dirty polish goes from pumice on a brush to its stop, cerium or not", "polish-from-too-coarse",
-			pieceOf("relief", "sandblasted, silicon carbide F220", "bright polish", loose("cerium oxide 1.5 µm", brush, onLathe, "cream")),
-			pieceOf("relief", "sandblasted, silicon carbide F220", "dirty polish", loose("cerium oxide 1.5 µm", brush, onLathe, "cream")),
+			"a dirty polish goes from pumice on a brush to its stop, and keeps the texture of the blast", "damage-not-cleared",
+			pieceOf("relief", "sandblasted, silicon carbide F220", "bright polish", timed("10 min", ceriumed(brush, onLathe))),
+			pieceOf("relief", "sandblasted, silicon carbide F220", "dirty polish", timed("20 min", pumiced("2F", brush, onLathe)), timed("10 min", ceriumed(brush, onLathe))),
 		},
 		{
 			"a resin pad finishes finer than a plated disc of a higher number", "grade-goes-backwards",
@@ -185,14 +176,14 @@ func TestCommonPractice(t *testing.T) {
 			pieceOf("flat", "as cast", "matte", grind("silicon carbide F220"), grind("aluminium oxide F400")),
 		},
 		{
-			"pumice on felt is no clear polish; cerium is", "stop-not-reached",
+			"pumice on felt is no clear polish; cerium is", "finish-not-reached",
 			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("pumice 4F", felt, onLap, "mud")),
 			pieceOf("flat", "ground, silicon carbide F600", "bright polish", loose("pumice 4F", cork, onLap, "mud"), loose("cerium oxide 1.5 µm", felt, onLap, "cream")),
 		},
 		{
-			"loose 400 leaves matte, a brush with pumice satin", "stop-not-reached",
-			pieceOf("relief", "as cast", "satin", grind("silicon carbide F400")),
-			pieceOf("relief", "as cast", "satin", loose("pumice 2F", brush, onLathe, "mud")),
+			"loose 400 leaves matte, a few minutes of pumice on felt lustre", "finish-not-reached",
+			pieceOf("flat", "ground, silicon carbide F600", "lustre", timed("10 min", grind("silicon carbide F400"))),
+			pieceOf("flat", "ground, silicon carbide F600", "lustre", timed("7 min", pumiced("2F", felt, onLap))),
 		},
 		{
 			"grinding after the polish undoes it", "work-after-stop",
@@ -242,36 +233,28 @@ func worseThanNote(list diag.List) diag.List {
 	return worse
 }
 
-// The same step is a jump on a large face and none on a small one.
-func TestAJumpIsJudgedByTheFace(t *testing.T) {
-	h := trade.BuiltIn()
+// The house's own limit of a step in grade is used on a large face, and said to
+// be its own; without one the model alone judges.
+func TestTheHousesOwnGradeStep(t *testing.T) {
 	steps := []string{
 		stepOf("First", "Surface: face", "Abrasive: plated diamond disc 60 mesh, 300 mm", "Machine: "+onLap, "Water: flood", "Clean-down: wash"),
 		stepOf("Second", "Surface: face", "Abrasive: plated diamond disc 325 mesh, 300 mm", "Machine: "+onLap, "Water: flood"),
 	}
-	at := func(area string) diag.List {
+	at := func(h *trade.House, area string) diag.List {
 		text := strings.Replace(string(pieceOf("flat", "as cast", "matte", steps...)), "area: 96 cm²", area, 1)
 		_, checked := findings(h, "piece.md", []byte(text))
-		return of(checked, "jump-too-wide")
+		return of(checked, "house-grade-step")
 	}
-	assert.Len(t, at("area: 96 cm²"), 1)
-	assert.Empty(t, at("area: 40 cm²"), "a face under 75 mm across takes a wide step")
-	assert.Len(t, at("length: 120 mm, width: 80 mm"), 1)
-	assert.Empty(t, at("length: 120 mm"), "nobody knows how large it is")
-}
-
-// The house's own limit is used, and said to be its own.
-func TestAJumpIsJudgedByTheHouse(t *testing.T) {
-	text := pieceOf("flat", "as cast", "matte",
-		stepOf("First", "Surface: face", "Abrasive: plated diamond disc 140 mesh, 300 mm", "Machine: "+onLap, "Water: flood", "Clean-down: wash"),
-		stepOf("Second", "Surface: face", "Abrasive: plated diamond disc 270 mesh, 300 mm", "Machine: "+onLap, "Water: flood"))
-	_, checked := findings(trade.BuiltIn(), "piece.md", text)
-	assert.Empty(t, of(checked, "jump-too-wide"))
-	_, checked = findings(laid(t, "limits: {grade step: 1.5}\n"), "piece.md", text)
-	list := of(checked, "jump-too-wide")
+	h := laid(t, "limits: {grade step: 3}\n")
+	list := at(h, "area: 96 cm²")
 	if assert.Len(t, list, 1) {
-		assert.Contains(t, list[0].Message, "the house's limit is 1.5")
+		assert.Contains(t, list[0].Message, "the house's limit is 3")
 	}
+	assert.Empty(t, at(h, "area: 40 cm²"), "a face under 75 mm across takes a wide step")
+	assert.Len(t, at(h, "length: 120 mm, width: 80 mm"), 1)
+	assert.Empty(t, at(h, "length: 120 mm"), "nobody knows how large it is")
+	assert.Empty(t, at(laid(t, "limits: {grade step: 6}\n"), "area: 96 cm²"))
+	assert.Empty(t, at(trade.BuiltIn(), "area: 96 cm²"), "the house has set none")
 }
 
 // A rim speed past the built-in range is a warning, past the house's own an
@@ -311,11 +294,11 @@ func laid(t *testing.T, text string) *trade.House {
 // What a house makes of the rules is held against the rules themselves.
 func TestTheHousesSettingsAreLaidOver(t *testing.T) {
 	settings := func(set string) *trade.House { return laid(t, "limits: {rules: {"+set+"}}\n") }
-	assert.Empty(t, lines(t, rules.CheckHouse(settings("jump-too-wide: {severity: error, because: lines came up twice}"))))
+	assert.Empty(t, lines(t, rules.CheckHouse(settings("house-grade-step: {severity: error, because: lines came up twice}"))))
 	// Rules of the trade that concern people are the house's to lower.
 	assert.Empty(t, lines(t, rules.CheckHouse(settings("rim-speed-out-of-range: {severity: warning, because: an old lathe}, water-not-stated: {severity: warning, because: all our work is wet}"))))
 	for _, wrong := range []string{
-		"jump-to-wide: {severity: error, because: a slip of the pen}",
+		"house-grade-stop: {severity: error, because: a slip of the pen}",
 		"power-near-water: {severity: warning, because: we know}",
 		"dry-work-on-lead: {severity: error, because: we know}",
 		"bare-grade: {severity: warning, because: we know}",
@@ -341,7 +324,8 @@ func TestTheHousesSettingsAreLaidOver(t *testing.T) {
 
 // The way out of a jump names what is on the shelf and can lie on that lap.
 func TestAJumpNamesTheStockBetween(t *testing.T) {
-	h := laid(t, `stock:
+	h := laid(t, `limits: {grade step: 3.6}
+stock:
   D60: {abrasive: plated diamond disc, grade: 60 mesh, diameter: 300 mm}
   D140: {abrasive: plated diamond disc, grade: 140 mesh, diameter: 300 mm}
   D270: {abrasive: plated diamond disc, grade: 270 mesh, diameter: 300 mm}
@@ -353,7 +337,7 @@ func TestAJumpNamesTheStockBetween(t *testing.T) {
 		stepOf("First", "Surface: face", "Abrasive: D60", "Machine: "+onLap, "Water: flood", "Clean-down: wash"),
 		stepOf("Second", "Surface: face", "Abrasive: resin diamond pad 325 mesh, 300 mm", "Machine: "+onLap, "Water: flood"))
 	_, checked := findings(h, "piece.md", text)
-	list := of(checked, "jump-too-wide")
+	list := of(checked, "house-grade-step")
 	require.Len(t, list, 1)
 	for _, code := range []string{"D140", "D270"} {
 		assert.Contains(t, list[0].Help, code)

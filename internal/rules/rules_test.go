@@ -150,13 +150,15 @@ func TestSoundSequencesGiveNoFalseAlarm(t *testing.T) {
 	dir := testkit.Data(t, "sequences")
 	h := houseIn(t, dir)
 	assert.Empty(t, rules.CheckHouse(h))
+	// Cerium straight from a 600 resin pad: 8 min a face written, about 24 needed.
+	stated := map[string]string{"cube-optical.md": "damage-not-cleared"}
 	for _, path := range testkit.Files(t, dir, "*.md") {
 		name := filepath.Base(path)
 		t.Run(name, func(t *testing.T) {
 			read, checked := findings(h, name, testkit.Read(t, path))
 			var loud diag.List
 			for _, d := range append(read, checked...) {
-				if d.Severity > diag.Note {
+				if d.Severity > diag.Note && (d.Severity > diag.Warning || d.Rule != stated[name]) {
 					loud.Add(d)
 				}
 			}
@@ -171,12 +173,12 @@ func TestASequenceDisturbedIsNoticed(t *testing.T) {
 	dir := testkit.Data(t, "sequences")
 	h := houseIn(t, dir)
 	for _, c := range []struct{ file, old, new, rule string }{
-		{"panel-satin.md", "Abrasive: D140", "Abrasive: D270", "jump-too-wide"},
+		{"panel-satin.md", "Time: 16-20-30 min", "Time: 2 min", "damage-not-cleared"},
 		{"panel-satin.md", "- Unmask: back, edges\n", "", "masked-to-the-end"},
 		{"panel-satin.md", "- Clean-down: rinse the panel, take the brush off\n", "", "no-clean-down"},
 		{"panel-satin.md", "Medium: BRUSH-4F", "Medium: FELTW-C", "one-medium-two-compounds"},
 		{"cube-optical.md", "Abrasive: R600", "Abrasive: D140", "grade-goes-backwards"},
-		{"vessel-foot.md", "Abrasive: R325", "Abrasive: D270", "polish-from-too-coarse"},
+		{"vessel-foot.md", "Abrasive: R325", "Abrasive: D270", "shines-but-pits-left"},
 		{"vase-facets.md", "- Medium: BRUSH-2F", "- Medium: CORK-4F", "medium-does-not-reach"},
 		{"disc-lustre.md", "- Mask: back\n", "", "protected-surface-worked"},
 		{"bowl-rim.md", "Mix: mud", "Mix: milk", "mix-does-not-suit"},

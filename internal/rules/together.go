@@ -53,11 +53,11 @@ type together struct {
 	all   map[fault]*alike
 }
 
-// fault tells one fault from another: by the step, the one before it, what is
-// wrong and what else it is said with.
+// fault tells one fault from another: by the step, the one before it, and what
+// is wrong.
 type fault struct {
 	step, before int
-	kind, words  string
+	kind         string
 }
 
 type alike struct {

@@ -237,20 +237,20 @@ func TestPaper(t *testing.T) {
 }
 
 func TestLoweredRulesAndAcceptedFindingsShowOnTheFace(t *testing.T) {
-	shop := smallShop + "limits:\n  rules:\n    jump-too-wide: {severity: warning, because: We know our plate.}\n"
+	shop := smallShop + "limits:\n  rules:\n    damage-not-cleared: {severity: warning, because: We know our plate.}\n"
 	text := small(face+"\naccepted:\n  - {finding: no-clean-down @ Grind, reason: One bench only., until: 2026-12-31}", "", "")
 	p := read(t, shop, text)
 	s := build(t, p, Options{})
 	assert.Equal(t, []string{"Accepted by the lead until 2026-12-31: no clean down at the step Grind. Reason: One bench only. [no-clean-down]"}, s.Standing,
 		"a rule that found nothing here has lowered nothing")
 	found := diag.List{
-		{Rule: "jump-too-wide", Severity: diag.Warning, Step: 1, Message: "F80 leaves pits four times as deep as F400 clears."},
-		{Rule: "jump-too-wide", Severity: diag.Warning, Step: 1, Message: "And again."},
+		{Rule: "damage-not-cleared", Severity: diag.Warning, Step: 1, Message: "F80 leaves pits four times as deep as F400 clears."},
+		{Rule: "damage-not-cleared", Severity: diag.Warning, Step: 1, Message: "And again."},
 		{Rule: "no-clean-down", Severity: diag.Note, Step: 1, Message: "Step 1 does not say how to clean down. The lead has overruled this: One bench only."},
 	}
 	s = build(t, p, Options{Findings: found})
 	assert.Equal(t, []string{
-		"The house only warns of this: Step 1: F80 leaves pits four times as deep as F400 clears. And at 1 more place. Reason: We know our plate. [jump-too-wide]",
+		"The house only warns of this: Step 1: F80 leaves pits four times as deep as F400 clears. And at 1 more place. Reason: We know our plate. [damage-not-cleared]",
 		"Accepted by the lead until 2026-12-31: Step 1 does not say how to clean down. Reason: One bench only. [no-clean-down]",
 	}, s.Standing)
 	// What the check turned down is not called accepted.

@@ -116,7 +116,7 @@ func TestLayAWholeHouse(t *testing.T) {
 	wheel, _, _ := abrasive(h, "metal diamond wheel 120 mesh")
 	assert.Equal(t, 14.0, wheel.Tool.Rim[Metal].High)
 	assert.False(t, wheel.Tool.Rim[Resin].House)
-	assert.Equal(t, "error", h.Limits.Rules["jump-too-wide"].Severity)
+	assert.Equal(t, "error", h.Limits.Rules["damage-not-cleared"].Severity)
 	assert.Equal(t, "warning", h.Limits.Rules["checkpoint-missing"].Severity)
 	assert.NotEmpty(t, h.Limits.Rules["checkpoint-missing"].Because)
 
@@ -229,8 +229,8 @@ func TestShopMistakes(t *testing.T) {
 		{"limits: {type floor: 12}\n", BadAmount, "12", "12 mm"},
 		{"limits: {rim speed: {fetl wheel: 3-6 m/s}}\n", UnknownMedium, "fetl wheel", "Write felt wheel."},
 		{"limits: {rim speed: {felt wheel: 3-6}}\n", BadAmount, "6", "m/s"},
-		{"limits: {rules: {jump-too-wide: fatal}}\n", UnknownWord, "fatal", "warning or error"},
-		{"limits: {rules: {jump-too-wide: {because: x}}}\n", StockMissing, "jump-too-wide", "severity"},
+		{"limits: {rules: {damage-not-cleared: fatal}}\n", UnknownWord, "fatal", "warning or error"},
+		{"limits: {rules: {damage-not-cleared: {because: x}}}\n", StockMissing, "damage-not-cleared", "severity"},
 		{"stock:\n  S: {abrasive: silicon carbide F80, price: 1 EUR, dated: 0206-02-03}\n", BadDate, "0206-02-03", "Is the year right?"},
 		{"always: [eyse]\n", UnknownTopic, "eyse", "Write eyes."},
 		{"always: [lead glass]\n", NotStanding, "lead glass", "cautions"},

@@ -18,18 +18,17 @@ var tableFiles embed.FS
 
 // base is what the built-in tables say.
 type base struct {
-	families  []*Family
-	tools     []*Tool
-	media     []*MediumKind
-	kinds     []*MachineKind
-	glasses   []*Glass
-	shapes    []*Shape
-	finishes  []*Finish
-	mixes     []*Mix
-	waters    []*Water
-	tests     []*Test
-	topics    []*Topic
-	gradeStep Limit
+	families []*Family
+	tools    []*Tool
+	media    []*MediumKind
+	kinds    []*MachineKind
+	glasses  []*Glass
+	shapes   []*Shape
+	finishes []*Finish
+	mixes    []*Mix
+	waters   []*Water
+	tests    []*Test
+	topics   []*Topic
 	// papers, units and decimalComma are what `house` and `limits` may say.
 	papers, units []string
 	decimalComma  map[string]bool
@@ -225,7 +224,7 @@ func readTables(text func(name string) []byte) (*base, diag.List) {
 	t.machines(b, open("machines.yaml", "drives", "machines"))
 	t.glasses(b, open("glasses.yaml", "glasses", "unlisted"))
 	t.cautions(b, open("cautions.yaml", "topics"))
-	t.general(b, open("general.yaml", "grade step", "papers", "units", "decimal comma"))
+	t.general(b, open("general.yaml", "papers", "units", "decimal comma"))
 	t.crossCheck(b)
 	return b, t.report
 }
@@ -419,9 +418,6 @@ func signalWord(word string) Signal {
 }
 
 func (t *table) general(b *base, top row) {
-	for _, r := range t.rows(top.Get("grade step"), "ratio", "source") {
-		b.gradeStep = Limit{Value: r.number("ratio"), Source: r.source()}
-	}
 	b.papers, b.units = top.list("papers"), top.list("units")
 	for _, language := range top.list("decimal comma") {
 		b.decimalComma[language] = true

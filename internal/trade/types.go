@@ -466,8 +466,8 @@ type RuleSetting struct {
 
 // Limits are the house's own limits.
 type Limits struct {
-	// GradeStep is the widest step in grain size, as a ratio: the house's own
-	// where House is true, else the built-in default.
+	// GradeStep is the widest step in grain size the house allows, as a ratio;
+	// the zero Limit where it has set none.
 	GradeStep Limit
 	// Card is the paper of the bench card; TypeFloor its smallest type.
 	Card      string

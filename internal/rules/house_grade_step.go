@@ -4,25 +4,23 @@ import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/process"
-	"coldwright/internal/trade"
 )
 
-var jumpTooWide = check.Rule{
-	ID: "jump-too-wide", Severity: diag.Warning, Concern: diag.Grade,
-	Title: "No step on a large face is so much finer than the last that it cannot clear it.",
-	Why: "The fine disc wears out on the marks of the coarse one and lines stay that show at the polish. On a small face a wide step is taken all the time; " +
-		"so the rule looks at faces over 44 cm² only (75 mm across), between two steps that follow each other and meet the glass in the same way. " +
-		"The widest step is the house's own `grade step`, else 3.6 times.",
-	Source: "common practice",
-	Quiet:  "the face is small or its area is not written, another kind of lap works between the two, the powder is pumice or cerium, or the step is rework",
-	Bad:    "Abrasive: resin diamond pad 325 mesh   (450 cm², after a plated disc 60 mesh)",
+var houseGradeStep = check.Rule{
+	ID: "house-grade-step", Severity: diag.Warning, Concern: diag.Grade,
+	Title: "No step on a large face is wider than the house's own limit.",
+	Why: "A house that has written `grade step` has found how much finer a step may be before its fine disc wears out on the marks of the coarse one. " +
+		"The rule looks at faces over 44 cm² (75 mm across), between two steps that follow each other and meet the glass in the same way.",
+	Source: "the house's shop file; common practice for the size of the face",
+	Quiet:  "the house has set no `grade step`, the face is small or its area is not written, another kind of lap works between the two, the powder is pumice or cerium, or the step is rework",
+	Bad:    "Abrasive: resin diamond pad 325 mesh   (450 cm², after a plated disc 60 mesh, where the house says 3)",
 	Good:   "Abrasive: plated diamond disc 140 mesh   (then 270 mesh, then the resin pad)",
-	Check:  checkJump,
+	Check:  checkGradeStep,
 }
 
-func checkJump(c *check.Context, found func(check.Finding)) {
+func checkGradeStep(c *check.Context, found func(check.Finding)) {
 	limit := c.House.Limits.GradeStep
-	if limit.Value <= 0 || unreadable(c.Recipe) {
+	if !limit.House || limit.Value <= 0 || unreadable(c.Recipe) {
 		return
 	}
 	var faults together
@@ -44,7 +42,7 @@ func checkJump(c *check.Context, found func(check.Finding)) {
 		}
 		f := check.Finding{
 			Message: "Step " + itoa(w.Step.Number) + " goes from " + grainOf(before) + " to " + grainOf(w) + " on " + listed(faces, "and") + ". That is " +
-				figure(before.Grain/w.Grain) + " times finer in one step; " + whoseLimit(limit) + " is " + figure(limit.Value) + ".",
+				figure(before.Grain/w.Grain) + " times finer in one step; the house's limit is " + figure(limit.Value) + ".",
 			Help: "Put a grade between the two, or expect lines at the polish.",
 		}
 		between := stockBetween(c, before, w)
@@ -57,13 +55,6 @@ func checkJump(c *check.Context, found func(check.Finding)) {
 		}
 		return f
 	})
-}
-
-func whoseLimit(l trade.Limit) string {
-	if l.House {
-		return "the house's limit"
-	}
-	return "the usual limit, which the house has not set,"
 }
 
 // neighbours calls f with every two works that follow each other on a surface

@@ -1,0 +1,56 @@
+package rules
+
+import (
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+)
+
+var damageNotCleared = check.Rule{
+	ID: "damage-not-cleared", Severity: diag.Warning, Concern: diag.Piece,
+	Title: "Each step takes off what the one before it broke.",
+	Why: "Under every ground face lie cracks deeper than the marks that show. A step that takes off less than they are deep leaves them, and they come up grey or as lines at the polish. " +
+		"What each step takes off and leaves is reckoned from its grain, force, speed and time. It is held against the stop: before a bright or optical polish the last polishing step must clear " +
+		"what it is handed; pumice, brush and blast keep the texture of a matte face, a sheen or a lustre, so there it is asked of the grinding steps before them. " +
+		"Less than the least depth is a warning, less than the expected one a note; where the house has measured both the step and the damage, an error and a warning.",
+	Source: "Preston, J. Soc. Glass Technol. 11 (1927) 214, for what a step takes off; published depths of damage under ground glass against grain size, quoted from memory; the rest common practice",
+	Quiet: "the surface stops at untouched, removed or seamed; an arris or bevel is worked by hand (of an edge it is a note at most); area, machine or grain is not known; another rule finds the order of its steps wrong; " +
+		"or a bright stop shines all the same (shines-but-pits-left)",
+	Bad:  "Time: 8 min   (cerium oxide, straight after a resin pad 325 mesh)",
+	Good: "Abrasive: pumice 2F   (for 10 min on a felt pad, between the pad and the cerium)",
+	Check: func(c *check.Context, found func(check.Finding)) {
+		r := reckoning(c)
+		var ones reckonedOnes
+		for i := range r.judged {
+			j := &r.judged[i]
+			if f := j.fault; f.step >= 0 && !f.shines {
+				ones.add(j.key(f), j)
+			}
+		}
+		ones.tell(found, (*judged).handed, func(_ reckonedFault, j *judged, all several) check.Finding {
+			st := &j.Steps[j.fault.step]
+			return check.Finding{
+				Span: abrasiveSpan(st.Steps[0]),
+				Message: capital(all.the()) + all.verb(" comes", " come") + " to " + stepNo(st.Steps[0]) + " with " + damageOf(st.Before) + ", " +
+					j.source(j.fault.origin, all) + ". " + j.takesOff(st),
+				Help: j.wayOut(r, j.fault),
+			}
+		})
+	},
+}
+
+// key is a clearance that fails, as the model's findings are told apart.
+func (j *judged) key(f clearance) reckonedFault {
+	key := reckonedFault{step: j.Steps[f.step].Steps[0].Number, severity: severityOf(f.verdict, j.measured(f))}
+	if byHandOnAnEdge(j.Surface, &j.Steps[f.step]) {
+		key.severity = diag.Note
+	}
+	if f.origin != arrival {
+		key.from = j.Steps[f.origin].Steps[0].Number
+	} else {
+		key.kind = j.Surface.From.Value.Words
+	}
+	return key
+}
+
+// handed is the damage in µm the step at fault is handed.
+func (j *judged) handed() float64 { return j.Steps[j.fault.step].Before.DUM }

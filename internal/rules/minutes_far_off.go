@@ -1,0 +1,94 @@
+package rules
+
+import (
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+	"coldwright/internal/process"
+	"coldwright/internal/recipe"
+	"coldwright/internal/source"
+	"coldwright/internal/wear"
+)
+
+var minutesFarOff = check.Rule{
+	ID: "minutes-far-off", Severity: diag.Warning, Concern: diag.Grade,
+	Title: "The minutes written are near those a step needs.",
+	Why: "A time many times longer than a step needs is a slip of the pen, or minutes that are paid for and take good glass off. Held against it are the minutes that take off the highest damage reckoned. " +
+		"Over six times that is a note; where the house has measured what the step takes off, a warning. A time too short is damage-not-cleared's.",
+	Source: "common practice",
+	Quiet:  "the step is the first on the surface or follows a cut (it gives the shape as well), keeps a texture on purpose, is done by hand, makes the last polish, or is no more than ten minutes over",
+	Bad:    "Time: 80 min   (loose F600 after F400, 96 cm²)",
+	Good:   "Time: 8 min",
+	Check: func(c *check.Context, found func(check.Finding)) {
+		// Force, speed and the model itself are each good to a factor of about two.
+		const times, over = 6, 10
+		r := reckoning(c)
+		var ones reckonedOnes
+		at := func(j *judged) int {
+			for n := 1; n < j.known; n++ {
+				st := &j.Steps[n]
+				kind := st.Steps[0].Machine.Value.Kind
+				safe := minutesOf(st.Result.Safe)
+				if !grinds(st) || j.Steps[n-1].Cut || kind == nil || !kind.Powered || kind.AtOnce || st.In.Minutes.Standing != process.Written || !(safe > 0) || roughing(st) {
+					continue
+				}
+				if m := st.In.Minutes.Value; m > times*safe && m > safe+over {
+					return n
+				}
+			}
+			return -1
+		}
+		for i := range r.judged {
+			j := &r.judged[i]
+			n := at(j)
+			if n < 0 {
+				continue
+			}
+			key := reckonedFault{step: j.Steps[n].Steps[0].Number, severity: diag.Note}
+			if j.Steps[n].In.House.RateFactor != 0 {
+				key.severity = diag.Warning
+			}
+			ones.add(key, j)
+		}
+		ones.tell(found, func(j *judged) float64 { return -j.Steps[at(j)].In.Minutes.Value }, func(_ reckonedFault, j *judged, all several) check.Finding {
+			st := &j.Steps[at(j)]
+			by := "By the model it"
+			if st.In.House.RateFactor != 0 {
+				by = "By what the house measured it"
+			}
+			return check.Finding{
+				Span: timeSpan(st.Steps[0]),
+				Message: capital(stepNo(st.Steps[0])) + " works " + all.the() + " for " + two(st.In.Minutes.Value) + " min" + aFace(j, st) + ". " + by + " takes off what it is handed in about " +
+					minuteRange(st) + ".",
+				Help: "Look whether the time is a slip of the pen; if the minutes are the house's own, let it measure what the step takes off.",
+			}
+		})
+	},
+}
+
+// roughing says whether a step works with a grain so coarse that it shapes.
+func roughing(st *process.StepReckoning) bool { return st.In.Grain.Value >= fineGrain }
+
+// timeSpan is where a step's time stands.
+func timeSpan(step *recipe.Step) source.Span {
+	if step.Time.OK {
+		return step.Time.Span
+	}
+	return abrasiveSpan(step)
+}
+
+// minutesOf are minutes needed; 0 where none are asked or they never come.
+func minutesOf(n wear.Needed) float64 {
+	if n.Reach != wear.Reached {
+		return 0
+	}
+	return n.Minutes
+}
+
+// minuteRange is how long a step needs, expected to safe: "2.4 to 4.1 min".
+func minuteRange(st *process.StepReckoning) string {
+	low, high := two(minutesOf(st.Result.Expected)), two(minutesOf(st.Result.Safe))
+	if low == high {
+		return low + " min"
+	}
+	return low + " to " + high + " min"
+}

@@ -1,0 +1,108 @@
+package rules_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/trade"
+)
+
+// modelRules are those that speak from the model of what a step does.
+var modelRules = []string{"damage-not-cleared", "shines-but-pits-left", "finish-not-reached", "stock-left"}
+
+// byModel are the findings of the model's rules.
+func byModel(list diag.List) (out diag.List) {
+	for _, d := range list {
+		for _, id := range modelRules {
+			if d.Rule == id {
+				out.Add(d)
+			}
+		}
+	}
+	return out
+}
+
+// What anybody at the bench would mark in the margin, with the minutes usual for
+// each step: common practice. None may stop a print while the numbers are the
+// built-in ones.
+func TestWhatTheTradeWouldMarkIsFound(t *testing.T) {
+	pumice, cerium := timed("10 min", pumiced("2F", felt, onLap)), timed("8 min", ceriumed(holed, onLap))
+	belt := timed("10 min", tool("silicon carbide belt P220", "wet belt at 5 m/s"))
+	byHand := func(minutes, grain string) string {
+		return timed(minutes, loose(grain, "plate glass, 400 mm", "by hand", "cream"))
+	}
+	for _, c := range []struct {
+		fact string
+		text []byte
+	}{
+		{"pumice on a sawn face", pieceOf("flat", sawn, "bright polish", pumice, cerium)},
+		{"pumice after a plated 60 disc", pieceOf("flat", sawn, "bright polish", timed("10 min", tool("plated diamond disc 60 mesh, 300 mm", onLap)), pumice, cerium)},
+		{"pumice after loose 80", pieceOf("flat", sawn, "bright polish", timed("15 min", onIron("silicon carbide F80")), pumice, cerium)},
+		{"cerium after a belt P220", pieceOf("edge", "fused", "bright polish", belt, timed("10 min", ceriumed("felt belt", "wet belt at 4 m/s")))},
+		{"cerium after a plated 500 disc", pieceOf("flat", "fused", "bright polish", timed("20 min", tool("plated diamond disc 500 mesh, 300 mm", onLap)), cerium)},
+		{"cerium on a sawn face for an optic", pieceOf("flat", sawn, "optical polish", cerium)},
+		{"two minutes by hand on a large back", []byte(strings.Replace(string(pieceOf("flat", "ground, silicon carbide F80", "matte", byHand("2 min", "silicon carbide F220"))), "area: 96 cm²", "area: 450 cm²", 1))},
+		{"a saw and then the finest grit", pieceOf("flat", sawn, "fine matte", timed("8 min", onIron("silicon carbide F600")))},
+		{"a belt of no written time, and cerium on a flat lap", pieceOf("flat", "fused", "bright polish", tool("silicon carbide belt P220", "wet belt at 5 m/s"), cerium)},
+	} {
+		t.Run(c.fact, func(t *testing.T) {
+			read, checked := findings(trade.BuiltIn(), "piece.md", c.text)
+			require.Empty(t, lines(t, worseThanNote(read)))
+			found := byModel(checked)
+			assert.NotEmpty(t, worseThanNote(found), "must be found:\n%s", lines(t, found))
+			for _, d := range found {
+				assert.LessOrEqual(t, d.Severity, diag.Warning, d.Message)
+				wellWritten(t, d)
+			}
+		})
+	}
+}
+
+// What the house has measured itself may stop a print: the same step and the
+// same minutes, once by the built-in numbers and once by the house's.
+func TestWhatTheHouseMeasuredWeighsMore(t *testing.T) {
+	const stock = "stock:\n  R600: {abrasive: resin diamond pad, grade: 600 mesh, diameter: 300 mm}\n  CE: {abrasive: cerium oxide, grade: 1.5 µm}\n"
+	const measured = "measured:\n  - {stock: R600, damage: 9 µm, dated: 2026-01-10}\n  - {stock: CE, rate: 0.2 µm/min, area: 96 cm², dated: 2026-01-10}\n"
+	text := pieceOf("flat", "ground, silicon carbide F600", "optical polish", timed("60 min", tool("R600", onLap)), timed("8 min", loose("CE", holed, onLap, "cream")))
+	severity := func(shop string) diag.Severity {
+		_, checked := findings(laid(t, shop), "piece.md", text)
+		list := of(checked, "damage-not-cleared")
+		require.Len(t, list, 1, lines(t, checked))
+		return list[0].Severity
+	}
+	assert.Equal(t, diag.Warning, severity(stock), "by the built-in numbers")
+	assert.Equal(t, diag.Error, severity(stock+measured), "by the house's own")
+	half := "measured:\n  - {stock: CE, rate: 0.2 µm/min, area: 96 cm², dated: 2026-01-10}\n"
+	assert.Equal(t, diag.Warning, severity(stock+half), "how deep it goes is still a guess")
+}
+
+// A stop that is no finish asks nothing, and an arris by hand gets no finding.
+func TestTheModelKeepsStill(t *testing.T) {
+	for name, text := range map[string][]byte{
+		"seamed":               pieceOf("arris", sawn, "seamed", timed("1 min", seamed("silicon carbide paper P400"))),
+		"removed":              pieceOf("flat", "as cast", "removed", timed("1 min", onIron("silicon carbide F600"))),
+		"arris by hand":        pieceOf("arris", sawn, "bright polish", timed("1 min", seamed("silicon carbide paper P400")), timed("1 min", loose("cerium oxide 1.5 µm", "felt block", "by hand", "cream"))),
+		"no area written":      []byte(strings.Replace(string(pieceOf("flat", sawn, "matte", onIron("silicon carbide F600"))), "area: 96 cm², ", "", 1)),
+		"pumice on a hard lap": pieceOf("flat", sawn, "lustre", timed("5 min", loose("pumice 2F", plate, onLap, "mud"))),
+	} {
+		_, checked := findings(trade.BuiltIn(), "piece.md", text)
+		assert.Empty(t, lines(t, byModel(checked)), name)
+	}
+}
+
+// A finding gives the damage with its range and two figures, says where it comes
+// from, what the step takes off, and both ways out.
+func TestAFindingOfTheModelIsWhole(t *testing.T) {
+	text := pieceOf("flat", "ground, silicon carbide F400", "optical polish", timed("20 min", tool("resin diamond pad 600 mesh, 300 mm", onLap)), timed("8 min", ceriumed(holed, onLap)))
+	_, checked := findings(trade.BuiltIn(), "piece.md", text)
+	list := of(checked, "damage-not-cleared")
+	require.Len(t, list, 1, lines(t, checked))
+	assert.Regexp(t, `^The face comes to step 2 with about [0-9.]+ µm of damage \([0-9.]+ to [0-9.]+\), from the .+ of step 1\. Eight minutes of cerium oxide take off about [0-9.]+ µm\.$`, list[0].Message)
+	assert.Regexp(t, `^Pumice 2F on a felt pad between them, about [0-9.]+ min; or [0-9.]+ min of cerium oxide here\.$`, list[0].Help)
+	assert.Empty(t, of(checked, "finish-not-reached"), "one cause is one finding")
+	assert.Empty(t, of(checked, "prepolish-would-save"))
+}
