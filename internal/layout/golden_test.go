@@ -43,10 +43,11 @@ func TestGolden(t *testing.T) {
 			}
 			return false
 		}),
+		"ladder":     some(func(b sheet.Block) bool { _, ok := b.(sheet.Ladder); return ok }),
 		"step-table": some(func(b sheet.Block) bool { _, ok := b.(sheet.StepTable); return ok }),
 		"steps": some(func(b sheet.Block) bool {
 			st, ok := b.(sheet.StepInFull)
-			return ok && (st.Number == 2 || st.Number == 5)
+			return ok && (st.Number == 2 || st.Number == 4 || st.Number == 5)
 		}),
 		"end": some(func(b sheet.Block) bool {
 			switch b.(type) {

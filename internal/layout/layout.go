@@ -134,6 +134,9 @@ func (l *layer) flowBlocks(f *flow) {
 		case sheet.StepTable:
 			g = l.stepTable(b)
 			gap = draw.MM(2.5)
+		case sheet.Ladder:
+			g = l.ladder(b)
+			gap = draw.MM(3)
 		case sheet.StepInFull:
 			g = l.step(b)
 			gap = draw.MM(2)

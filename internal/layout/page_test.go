@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -173,6 +174,17 @@ func manySteps(n, m int, title string) *sheet.Sheet {
 				b.Rows = append(b.Rows, r)
 			}
 			blocks = append(blocks, b)
+		case sheet.Ladder:
+			rows := b.Rows
+			b.Rows = nil
+			for i := range n {
+				r := rows[i%len(rows)]
+				r.Numbers = strconv.Itoa(i + 1)
+				b.Rows = append(b.Rows, r)
+			}
+			for range min(m, 3) {
+				blocks = append(blocks, b)
+			}
 		case sheet.StepInFull:
 			if b.Number > 1 {
 				continue

@@ -12,7 +12,7 @@ import (
 // parts sets what a step says, in order. Key points stay with their order,
 // and checkpoints with one another and with where to go back to.
 func (s *stepSetter) parts() {
-	checks := -1
+	checks, moveOn := -1, -1
 	for i, p := range s.st.Parts {
 		from := len(s.flow.atoms)
 		belongs := ofCheck[p.Kind]
@@ -22,6 +22,9 @@ func (s *stepSetter) parts() {
 		}
 		if belongs && checks < 0 {
 			checks = from
+		}
+		if p.Kind == sheet.MoveOn && moveOn < 0 {
+			moveOn = from
 		}
 		if p.Kind == sheet.MoveOn && i > 0 && s.cut == 0 {
 			s.cut = from
@@ -49,6 +52,12 @@ func (s *stepSetter) parts() {
 	}
 	if checks >= 0 {
 		s.flow.whole(checks)
+	}
+	if s.st.Lamp != nil {
+		if moveOn < 0 {
+			moveOn = len(s.flow.atoms)
+		}
+		s.figures = append(s.figures, sideFigure{at: moveOn, atoms: s.lamp(*s.st.Lamp), last: true})
 	}
 	if n := len(s.flow.atoms); n > 0 {
 		s.flow.atoms[n-1].glued = false
@@ -293,7 +302,7 @@ func (s *stepSetter) sideBySide(start int) {
 		h := heightOf(fig.atoms)
 		// Up from its own place by its height, but not above the one before.
 		i := min(fig.at, len(f.atoms))
-		for room := h; i > next && room > 0; i-- {
+		for room := h; i > next && room > 0 && !fig.last; i-- {
 			room -= f.atoms[i-1].above + f.atoms[i-1].height
 		}
 		i = max(i, next)

@@ -73,8 +73,31 @@ func weight() *sheet.Sheet {
 			Total: sheet.StepTotal{Words: "The whole piece: 10 min alone · cerium oxide 8 g · 0.36 EUR · water running 17 min", Minutes: "39"},
 		},
 	}
+	s.Blocks = append(s.Blocks, weightLadder())
 	s.Blocks = append(s.Blocks, weightSteps()...)
 	return withEnd(s)
+}
+
+// weightLadder is the chart of the weight's base.
+func weightLadder() sheet.Ladder {
+	row := func(number, title, setting string, arrives, left sheet.Depth, taken float64, verdict, takes, leaves string) sheet.LadderRow {
+		return sheet.LadderRow{
+			Numbers: number, Title: title, Setting: setting, Arrives: arrives, Left: left, TakenUM: taken,
+			Verdict: verdict, Takes: takes, Leaves: leaves, Alt: "Step " + number + ": takes " + takes + ", leaves " + leaves + ".",
+		}
+	}
+	sawn, flat := sheet.Depth{Low: 16, Likely: 41, High: 110}, sheet.Depth{Low: 15, Likely: 38, High: 48}
+	smooth, polished := sheet.Depth{Low: 4, Likely: 9.7, High: 24}, sheet.Depth{Low: .4, Likely: .8, High: 12}
+	return sheet.Ladder{
+		Title: "What each step does to the base", Measure: "damage under the face, in µm",
+		Rows: []sheet.LadderRow{
+			row("2", "Flatten", "F220, 8\u00a0min", sawn, flat, 300, "certain", "takes 300†", "leaves 38† (15\u00a0to\u00a048)"),
+			row("3", "Smooth", "325 mesh, 5\u00a0min", flat, smooth, 92, "certain", "takes 92†", "leaves 9.7† (4.0\u00a0to\u00a024)"),
+			row("4", "Pre-polish", "2F, 10\u00a0min", smooth, polished, 11, "likely", "takes 11†", "leaves 0.80† (0.40\u00a0to\u00a012)"),
+			row("5", "Polish", "1.5 µm, 8\u00a0min", polished, sheet.Depth{High: 9.4}, 3, "likely", "takes 3.0†", "leaves none† (0\u00a0to\u00a09.4)"),
+		},
+		Rule: "Arrow past the end of the open bar: all that came is taken out.", Words: []string{"Rim and dome: nothing to reckon."},
+	}
 }
 
 func weightSteps() []sheet.Block {
@@ -108,6 +131,7 @@ func weightSteps() []sheet.Block {
 			}},
 		sheet.StepInFull{Number: 2, Title: text("Flatten the base"), Anchor: "step-2", Surface: "base", Bench: "B",
 			Settings: sheet.Settings{Abrasive: sheet.Setting{Big: "F220", Small: "silicon carbide, 58 µm"}, Minutes: sheet.Setting{Big: "8", Unit: "min"}, Speed: lap, Water: sheet.Setting{Big: "drip", Small: "cream, fresh every 1 min"}, Medium: sheet.Setting{Big: "iron lap", Small: "300 mm"}},
+			Lamp:     &sheet.Lamp{Degrees: 4, Words: "no outline above\u00a04°†", Alt: "Above 4° from level no outline."},
 			Parts: []sheet.Part{
 				order("1.", "Set down in the slow centre, then work out to the rim and back, a quarter turn each half minute."),
 				warn(trade.Warning, "both hands, and never a tilted landing: the plate throws the piece."),
@@ -118,7 +142,8 @@ func weightSteps() []sheet.Block {
 				again(2), clean("scrape slurry to its pot, scrub the plate, new bucket, new apron"),
 			}},
 		sheet.StepInFull{Number: 3, Title: text("Smooth the base"), Anchor: "step-3", Surface: "base", Bench: "C",
-			Settings: sheet.Settings{Abrasive: sheet.Setting{Big: "325 mesh", Small: "resin diamond pad, 45 µm†"}, Minutes: sheet.Setting{Big: "5", Unit: "min"}, Speed: sheet.Setting{Big: "200", Unit: "rpm", Small: "LAP3, rim\u00a02.1\u00a0m/s, flat lap"}, Water: sheet.Setting{Big: "flood"}},
+			Settings: sheet.Settings{Abrasive: sheet.Setting{Big: "325 mesh", Small: "resin diamond pad, 45 µm†"}, Minutes: sheet.Setting{Big: "5", Unit: "min", Small: "needs 2.8\u00a0to\u00a03.7†"}, Speed: sheet.Setting{Big: "200", Unit: "rpm", Small: "LAP3, rim\u00a02.1\u00a0m/s, flat lap"}, Water: sheet.Setting{Big: "flood"}},
+			Lamp:     &sheet.Lamp{Degrees: 18, Words: "outline at\u00a018°† or\u00a0flatter", Alt: "At 18° from level an outline."},
 			Parts: []sheet.Part{
 				order("1.", "Light hand, brush the pad clean from the centre out once."),
 				{Kind: sheet.MoveOn},
@@ -130,6 +155,7 @@ func weightSteps() []sheet.Block {
 			}},
 		sheet.StepInFull{Number: 4, Title: text("Pre-polish the base"), Anchor: "step-4", Surface: "base", Bench: "D",
 			Settings: sheet.Settings{Abrasive: sheet.Setting{Big: "2F", Small: "pumice, 45 µm†"}, Minutes: sheet.Setting{Big: "10", Unit: "min"}, Speed: lap, Water: sheet.Setting{Big: "damp", Small: "mud, fresh every 2 min, last 2 min without"}, Medium: sheet.Setting{Big: "felt pad", Small: "solid, FELT-P, kept for pumice"}},
+			Lamp:     &sheet.Lamp{Degrees: 90, Words: "outline straight\u00a0down†", Alt: "Straight down an outline."},
 			Parts: []sheet.Part{
 				order("1.", "Wet the pad, then wring it: damp, not flooded."),
 				part(sheet.KeyPoint, "load the glass, not only the pad."),

@@ -47,6 +47,9 @@ type stepSetter struct {
 type sideFigure struct {
 	at    int
 	atoms []atom
+	// last is true for one that does not rise above its place while there is
+	// room beside what follows.
+	last bool
 }
 
 // step sets a step in full. It moves to the next page whole if it fits on one;
@@ -100,6 +103,9 @@ func under(outer, inner *cont) *cont {
 func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 func (s *stepSetter) hasPictures() bool {
+	if s.st.Lamp != nil {
+		return true
+	}
 	for _, p := range s.st.Parts {
 		if p.Kind == sheet.Shown && p.Picture != nil && p.Picture.Image != nil {
 			return true

@@ -193,7 +193,7 @@ func TestCautionsOfOneWordShareALine(t *testing.T) {
 	warn := sheet.Part{Kind: sheet.Warn, Signal: trade.Warning, Words: append(append(
 		text("P100 or FFP3 mask on. Powder into water."), text(sheet.Apart)...),
 		text("Stop. Unplug or isolate. Plug in sight.")...)}
-	s := oneStep(func(st *sheet.StepInFull) { st.Parts = []sheet.Part{warn} })
+	s := oneStep(func(st *sheet.StepInFull) { st.Lamp, st.Parts = nil, []sheet.Part{warn} })
 	doc, _ := Lay(s)
 	requireSound(t, s, doc)
 	assert.Equal(t, find(t, doc.Pages[0], "WARNING").At.Y, lastLine(doc.Pages[0], "Plug in sight."))
@@ -239,6 +239,7 @@ func TestTitleOfFollowingPages(t *testing.T) {
 func TestCaptionAndAlternativeText(t *testing.T) {
 	shown := func(img *draw.Image) *draw.Document {
 		doc, _ := Lay(oneStep(func(st *sheet.StepInFull) {
+			st.Lamp = nil
 			st.Parts = []sheet.Part{{Kind: sheet.Shown, Picture: &sheet.Picture{Target: "a.png", Caption: "The path", Alt: "A disc from above", Image: img}}}
 		}))
 		return doc

@@ -109,6 +109,13 @@ type StepReckoning struct {
 // was handed is the end of the chain.
 func (s *StepReckoning) Polish() bool { return s.In.Tool.Family == wear.Cerium }
 
+// Grinds says whether the step is one of the grinding steps: hard grain on a
+// hard lap, or bonded.
+func (s *StepReckoning) Grinds() bool {
+	t := s.In.Tool
+	return !s.Blast && !s.Cut && t.Family != wear.Pumice && t.Family != wear.Cerium && (t.Bond != wear.Loose || !t.Lap.Compliant())
+}
+
 // SurfaceReckoning is one surface and what every step does to it.
 type SurfaceReckoning struct {
 	Surface *recipe.Surface
@@ -131,6 +138,27 @@ type SurfaceReckoning struct {
 	Reached bool
 	// Cannot says in a sentence why the surface cannot be reckoned at all.
 	Cannot string
+}
+
+// Clears says of each step whether the stop asks it to clear what it is
+// handed. Before a bright or optical polish every step is asked; pumice, brush
+// and blast keep the texture of a matte face, a sheen or a lustre, so there it
+// is asked of the grinding steps before the first of them (common practice).
+// Where the stop is no finish, none is.
+func (s *SurfaceReckoning) Clears() []bool {
+	out := make([]bool, len(s.Steps))
+	if !s.Asks {
+		return out
+	}
+	bright := s.Surface.To.Value.Rank >= int(wear.BrightPolish)
+	for i := range s.Steps {
+		st := &s.Steps[i]
+		if !bright && st.Cannot == "" && !st.Cut && !st.Grinds() {
+			break
+		}
+		out[i] = true
+	}
+	return out
 }
 
 // Reckoning is what the model says of a recipe.

@@ -62,7 +62,7 @@ func (j *judged) finishSeverity() diag.Severity {
 	last := len(j.Steps) - 1
 	st := &j.Steps[last]
 	measured := st.In.House.DamageFactor != 0 && st.In.Minutes.Standing == process.Written
-	if !grinds(st) {
+	if !st.Grinds() {
 		measured = st.In.House.RateFactor != 0 && st.In.Minutes.Standing == process.Written && j.depthMeasured(j.origin[last])
 	}
 	switch {

@@ -28,7 +28,7 @@ var minutesFarOff = check.Rule{
 				st := &j.Steps[n]
 				kind := st.Steps[0].Machine.Value.Kind
 				safe := minutesOf(st.Result.Safe)
-				if !grinds(st) || j.Steps[n-1].Cut || kind == nil || !kind.Powered || kind.AtOnce || st.In.Minutes.Standing != process.Written || !(safe > 0) || roughing(st) {
+				if !st.Grinds() || j.Steps[n-1].Cut || kind == nil || !kind.Powered || kind.AtOnce || st.In.Minutes.Standing != process.Written || !(safe > 0) || roughing(st) {
 					continue
 				}
 				if m := st.In.Minutes.Value; m > times*safe && m > safe+over {

@@ -125,10 +125,10 @@ func (j *judged) clear() {
 			if st.Polish() {
 				last = n
 			}
-		case grinds(st):
+		case st.Grinds():
 			last = n
 		}
-		if j.stop.Rank < brightRank && st.Cannot == "" && !st.Cut && !grinds(st) {
+		if j.stop.Rank < brightRank && st.Cannot == "" && !st.Cut && !st.Grinds() {
 			break
 		}
 	}
@@ -144,13 +144,6 @@ func (j *judged) clear() {
 		j.fault = clearance{step: last, origin: j.origin[last], verdict: v}
 		j.fault.shines = j.stop.Rank == brightRank && st.Finish >= wear.BrightPolish
 	}
-}
-
-// grinds says whether a step is one of the grinding steps: hard grain on a hard
-// lap, or bonded.
-func grinds(st *process.StepReckoning) bool {
-	t := st.In.Tool
-	return !st.Blast && !st.Cut && t.Family != wear.Pumice && t.Family != wear.Cerium && (t.Bond != wear.Loose || !t.Lap.Compliant())
 }
 
 // byHandOnAnArris says whether an arris or a bevel is worked by hand: the model

@@ -53,6 +53,8 @@ type builder struct {
 	met map[string]bool
 	// standing by machine: the topics that hold from an earlier step on.
 	standing map[string]map[string]bool
+	// reckoning is what the model says; nil until it is asked.
+	reckoning *process.Reckoning
 }
 
 // Build says what the sheet of a recipe says in a design. What cannot be done

@@ -307,7 +307,8 @@ func TestStepRow(t *testing.T) {
 	assert.Empty(t, last.Grade+last.Abrasive+last.Medium+last.Speed)
 	assert.Equal(t, "10\u00a0min alone", last.Alone)
 	assert.Equal(t, "39", table.Total.Minutes, "4 + 8 + 5 + 10 + 8 + 4")
-	assert.Contains(t, table.Total.Words, "0.36\u00a0EUR", "8 g at 45 EUR a kilogram")
+	cerium := AmountRow{What: "cerium oxide", Amount: "8\u00a0g", Cost: "0.36\u00a0EUR"}
+	assert.Contains(t, blockOf[Amounts](t, s).Rows, cerium, "8 g at 45 EUR a kilogram")
 	piece := blockOf[Piece](t, s)
 	assert.Contains(t, piece.Words, "about 0.57\u00a0kg (from its size)", "π/4 × 8² × 4.5 cm³ × 2.5 g/cm³ = 0.566 kg")
 	assert.Contains(t, piece.Words, "soda-lime glass")

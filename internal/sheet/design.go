@@ -41,6 +41,10 @@ type BlockSpec struct {
 	// Methods prints how a test is made; Short the short form of a caution at
 	// the step that calls for it.
 	Methods, Short bool
+	// Needed prints the minutes a step needs beside those written, Lamps the
+	// angle a lamp is looked at, Rule how a chart is read, Usual the amounts
+	// nobody wrote.
+	Needed, Lamps, Rule, Usual bool
 	// Lines are the lines to sign on; nil for the house's own.
 	Lines []string
 }
@@ -67,8 +71,9 @@ func init() {
 		{name: "cautions", options: []string{"panels"}, needed: true, make: (*builder).cautions},
 		{name: "places", make: (*builder).places},
 		{name: "step table", options: []string{"totals"}, make: (*builder).stepTable},
-		{name: "steps in full", options: []string{"test methods", "short cautions"}, needed: true, make: (*builder).stepsInFull},
-		{name: "amounts", make: (*builder).amounts},
+		{name: "ladder charts", options: []string{"reading rule"}, make: (*builder).ladders},
+		{name: "steps in full", options: []string{"test methods", "short cautions", "minutes needed", "lamp figures"}, needed: true, make: (*builder).stepsInFull},
+		{name: "amounts", options: []string{"usual amounts"}, make: (*builder).amounts},
 		{name: "changes", make: (*builder).changes},
 		{name: "notes", make: (*builder).notes},
 		{name: "sign-off", options: []string{"lines"}, make: (*builder).signOff},
@@ -213,7 +218,7 @@ func (r designReader) blocks(list keys.Value) []BlockSpec {
 }
 
 func (r designReader) block(kind *blockKind, options keys.Value) BlockSpec {
-	spec := BlockSpec{Name: kind.name, Panels: maxPanels, Totals: true, Methods: true, Short: true}
+	spec := BlockSpec{Name: kind.name, Panels: maxPanels, Totals: true, Methods: true, Short: true, Needed: true, Lamps: true, Rule: true, Usual: true}
 	if options.Kind() == keys.Missing || options.Kind() == keys.Empty {
 		return spec
 	}
@@ -241,6 +246,14 @@ func (r designReader) block(kind *blockKind, options keys.Value) BlockSpec {
 			spec.Methods = r.yes(value, name)
 		case "short cautions":
 			spec.Short = r.yes(value, name)
+		case "minutes needed":
+			spec.Needed = r.yes(value, name)
+		case "lamp figures":
+			spec.Lamps = r.yes(value, name)
+		case "reading rule":
+			spec.Rule = r.yes(value, name)
+		case "usual amounts":
+			spec.Usual = r.yes(value, name)
 		case "lines":
 			for _, line := range value.List() {
 				if line.Kind() != keys.Scalar || strings.TrimSpace(line.Text()) == "" {

@@ -46,6 +46,10 @@ func dumpValue(b *strings.Builder, indent, name string, v reflect.Value) {
 	case Part:
 		dumpPart(b, indent, x)
 		return
+	case float64:
+		// Four figures: the last of a reckoned number may differ by machine.
+		fmt.Fprintf(b, "%s%s: %.4g\n", indent, name, x)
+		return
 	case fmt.Stringer:
 		fmt.Fprintf(b, "%s%s: %s\n", indent, name, x)
 		return

@@ -7,33 +7,50 @@ import (
 	"coldwright/internal/process"
 )
 
-func (b *builder) amounts(BlockSpec) []Block {
+func (b *builder) amounts(spec BlockSpec) []Block {
+	if len(b.recipe.Steps) == 0 {
+		return nil
+	}
 	t := b.plan.Totals
+	used := b.used(spec)
+	date := oneDate(used)
 	var rows []AmountRow
-	var unwritten []string
-	date := oneDate(t.Amounts)
-	for _, a := range t.Amounts {
-		if !a.Written || a.Grams <= 0 {
-			unwritten = append(unwritten, a.What)
-			continue
-		}
-		row := AmountRow{What: a.What, Amount: grams(a.Grams)}
+	known := map[string]bool{}
+	cost, priced, guessed := map[string]float64{}, 0, false
+	for _, a := range used {
+		known[a.What] = true
+		row := AmountRow{What: a.What, Amount: b.amount(a)}
 		if a.Cost > 0 {
-			row.Cost = money(a.Cost, a.Currency)
+			row.Cost = money(a.Cost, a.Currency) + b.daggerIf(!a.Written)
+			cost[a.Currency] += a.Cost
+			priced++
+			guessed = guessed || !a.Written
 			if a.Dated != "" && date == "" {
 				row.What += ", price of " + a.Dated
 			}
 		}
 		rows = append(rows, row)
 	}
-	if date != "" {
-		rows = append(rows, AmountRow{What: "prices of " + date})
+	if priced > 1 {
+		what := "of known price"
+		if date != "" {
+			what = "at prices of " + date
+		}
+		for _, currency := range sortedKeys(cost) {
+			rows = append(rows, AmountRow{What: what, Cost: money(cost[currency], currency) + b.daggerIf(guessed)})
+		}
+	}
+	var unwritten []string
+	for _, a := range t.Amounts {
+		if !known[a.What] {
+			unwritten = append(unwritten, a.What)
+		}
 	}
 	if len(unwritten) > 0 {
 		rows = append(rows, AmountRow{What: strings.Join(unwritten, ", "), Amount: "amount not written"})
 	}
-	if len(b.recipe.Steps) == 0 {
-		return nil
+	if litres := b.reckoned().Totals.WaterL; spec.Usual && litres > 0 {
+		rows = append(rows, AmountRow{What: "water", Amount: approx(litres) + nbsp + "l" + b.daggerIf(true)})
 	}
 	rows = append(rows,
 		AmountRow{What: "at the bench", Amount: minutesOrNone(t.Attended)},
@@ -47,12 +64,44 @@ func (b *builder) amounts(BlockSpec) []Block {
 	return []Block{Amounts{Rows: rows}}
 }
 
-// oneDate is the day all of several prices are of, which is said in a line of
-// its own; empty where they are of more than one day.
+// used are the amounts with a figure: those written and, if asked for, what is
+// usual where none is.
+func (b *builder) used(spec BlockSpec) []process.Amount {
+	from := b.plan.Totals.Amounts
+	if spec.Usual {
+		from = b.reckoned().Totals.Amounts
+	}
+	var used []process.Amount
+	for _, a := range from {
+		if a.Grams > 0 && (a.Written || spec.Usual) {
+			used = append(used, a)
+		}
+	}
+	return used
+}
+
+// amount is one of them in grams, with two figures where it is the usual one.
+func (b *builder) amount(a process.Amount) string {
+	if a.Written {
+		return grams(a.Grams)
+	}
+	return approx(a.Grams) + nbsp + "g" + b.daggerIf(true)
+}
+
+// daggerIf is the dagger where a value is built in.
+func (b *builder) daggerIf(yes bool) string {
+	if !yes {
+		return ""
+	}
+	return b.mark(process.Default)
+}
+
+// oneDate is the day all of several prices are of, which is said once; empty
+// where they are of more than one day.
 func oneDate(amounts []process.Amount) string {
 	date, priced := "", 0
 	for _, a := range amounts {
-		if !a.Written || a.Grams <= 0 || a.Cost <= 0 {
+		if a.Cost <= 0 {
 			continue
 		}
 		if priced++; priced == 1 {

@@ -167,6 +167,8 @@ type StepInFull struct {
 	Settings Settings
 	Parts    []Part
 	Pictures Pictures
+	// Lamp stands beside the checkpoints; nil for none.
+	Lamp *Lamp
 }
 
 // Settings are the large words of a step.

@@ -44,6 +44,12 @@ func (b *builder) stepInFull(i int, spec BlockSpec) StepInFull {
 	w.body()
 	w.close()
 	s.Parts = w.parts
+	if spec.Needed {
+		s.Settings.Minutes.Small = joined(", ", s.Settings.Minutes.Small, b.stepNeeds(step.Number))
+	}
+	if spec.Lamps && w.checked {
+		s.Lamp = b.lamp(step.Number)
+	}
 	return s
 }
 

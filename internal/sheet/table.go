@@ -326,14 +326,11 @@ func (b *builder) total() StepTotal {
 	if t.Untimed > 0 {
 		words = append(words, count(t.Untimed, "step says no time", "steps say no time"))
 	}
-	for _, a := range t.Amounts {
-		if a.Written && a.Grams > 0 {
-			words = append(words, a.What+" "+grams(a.Grams))
-		}
-	}
-	for _, currency := range sortedKeys(t.Cost) {
-		if t.Cost[currency] > 0 {
-			words = append(words, money(t.Cost[currency], currency))
+	// What it takes of each thing stands under the steps; here is the sum.
+	full := b.reckoned().Totals
+	for _, currency := range sortedKeys(full.Cost) {
+		if full.Cost[currency] > 0 {
+			words = append(words, "materials "+money(full.Cost[currency], currency)+b.daggerIf(full.CostDefault))
 		}
 	}
 	if t.WaterMinutes > 0 {

@@ -36,7 +36,7 @@ var mayImport = map[string][]string{
 	"internal/report":   {"internal/source", "internal/diag", "github.com/rivo/uniseg"},
 	"internal/typeface": {"internal/draw"},
 	"internal/picture":  {"internal/draw", "golang.org/x/image"},
-	"internal/sheet":    {"internal/source", "internal/diag", "internal/quantity", "internal/grade", "internal/keys", "internal/trade", "internal/prose", "internal/recipe", "internal/process", "internal/draw", "templates"},
+	"internal/sheet":    {"internal/source", "internal/diag", "internal/quantity", "internal/grade", "internal/keys", "internal/trade", "internal/prose", "internal/recipe", "internal/wear", "internal/process", "internal/draw", "templates"},
 	"internal/layout":   {"internal/source", "internal/diag", "internal/trade", "internal/prose", "internal/draw", "internal/sheet", "internal/signs", "internal/typeface", "github.com/rivo/uniseg", "golang.org/x/text"},
 	"internal/signs":    {"internal/draw"},
 	"internal/pdf":      {"internal/draw", "internal/typeface", "github.com/go-pdf/fpdf"},
