@@ -369,6 +369,44 @@ func TestMistakesAreWritten(t *testing.T) {
 	}
 }
 
+// A text that is one pair of braces ends where they close; what stands behind
+// is not lost in silence.
+func TestTextBehindBracesIsReported(t *testing.T) {
+	for _, c := range []struct {
+		text, behind string
+		keys         int
+	}{
+		{"{a: {b: c}}\nd: e\n", "d: e", 1},
+		{"{a: b\n}\n}\n", "}", 1},
+		{"# {\n{a: \"}\", b: 'c''}'}\n\n d: e\nf", "d: e", 2},
+	} {
+		var report diag.List
+		v := Read(source.New("shop.yaml", []byte(c.text)), 0, len(c.text), &report)
+		require.Len(t, report, 1, c.text)
+		assert.Equal(t, Broken, report[0].Rule)
+		assert.Equal(t, c.behind, report[0].Span.Text())
+		assert.Len(t, v.Entries(&report), c.keys, "what stands inside is read")
+	}
+	for _, text := range []string{"{a: b}", "{a: b} # c\n\n# d\n", "{a: Bob's}\n", "[a, 'b]']\n", "{a: \"}\"}\n", "# {\n{a: b,\n# }\n c: d}\n"} {
+		var report diag.List
+		Read(source.New("shop.yaml", []byte(text)), 0, len(text), &report)
+		assert.Empty(t, report, text)
+	}
+}
+
+// What is mended and what is read afterwards may meet one fault; it is told
+// once.
+func TestAFaultIsToldOnce(t *testing.T) {
+	var report diag.List
+	Read(source.New("a.md", []byte("{0")), 0, 2, &report)
+	seen := map[string]bool{}
+	for _, d := range report {
+		assert.False(t, seen[d.Message], d.Message)
+		seen[d.Message] = true
+	}
+	assert.Len(t, report, 2, "the brace, and the word without a colon")
+}
+
 // FuzzRead: whatever the bytes, reading ends, and every value stands inside
 // the file.
 func FuzzRead(f *testing.F) {

@@ -77,8 +77,11 @@ func Read(f *source.File, start, end int, report *diag.List) (v Value) {
 		return Value{}
 	}
 	var doc yaml.Node
+	said := len(*report)
 	if err := yaml.Unmarshal(r.text, &doc); err != nil || r.dedents() {
 		doc = yaml.Node{}
+		// What is mended and what is read of it may meet the same fault.
+		defer func() { once(report, said) }()
 		if !r.mend(&doc) {
 			return Value{f, &node{kind: Unread, start: start, end: end}}
 		}
@@ -86,9 +89,76 @@ func Read(f *source.File, start, end int, report *diag.List) (v Value) {
 	root := &node{kind: Empty, start: start, end: start}
 	if len(doc.Content) == 1 {
 		r.rewind()
+		r.behind(doc.Content[0])
+		r.rewind()
 		*root = r.convert(doc.Content[0], nil, 0)
 	}
 	return Value{f, root}
+}
+
+// once takes out of a report, from a finding on, what is told a second time.
+func once(report *diag.List, from int) {
+	type told struct {
+		rule, message string
+		at            source.Span
+	}
+	seen := map[told]bool{}
+	kept := (*report)[:from]
+	for _, d := range (*report)[from:] {
+		key := told{d.Rule, d.Message, d.Span}
+		if !seen[key] {
+			seen[key] = true
+			kept = append(kept, d)
+		}
+	}
+	*report = kept
+}
+
+// behind reports what stands behind the brace that closes a text which is
+// nothing but braces: the library stops there in silence.
+func (r *reading) behind(root *yaml.Node) {
+	if root.Style&yaml.FlowStyle == 0 {
+		return
+	}
+	level, from := 0, r.at(root.Line, root.Column)
+	at := bytes.IndexAny(r.text[from:], "{[")
+	if at < 0 {
+		return
+	}
+	for at += from; at < len(r.text); at++ {
+		switch c := r.text[at]; c {
+		case '{', '[':
+			level++
+		case '}', ']':
+			level--
+		case '"', '\'':
+			if bytes.IndexByte([]byte(" \t\r\n,:{["), r.text[at-1]) >= 0 {
+				at = quotedEnd(r.text, at)
+			}
+		case '#':
+			if r.text[at-1] == ' ' || r.text[at-1] == '\t' || r.text[at-1] == '\n' {
+				for at+1 < len(r.text) && r.text[at+1] != '\n' {
+					at++
+				}
+			}
+		}
+		if level == 0 {
+			break
+		}
+	}
+	m := mender{reading: r}
+	start := m.gap(min(at+1, len(r.text)), len(r.text))
+	stop := start
+	for stop < len(r.text) && r.text[stop] != '\n' && r.text[stop] != '\r' {
+		stop++
+	}
+	if start < stop {
+		r.report.Add(diag.Diagnostic{
+			Rule: Broken, Severity: diag.Error, Concern: diag.Card, Span: r.span(start, stop),
+			Message: "From here on nothing is read: a brace before it closes the whole text.",
+			Help:    "Take the outermost braces away and write each key on a line of its own.",
+		})
+	}
 }
 
 // broken reports lines that could not be read and that nothing better is known

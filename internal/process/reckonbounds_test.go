@@ -1,10 +1,8 @@
 package process_test
 
 import (
-	"math"
 	"os"
 	"path/filepath"
-	"reflect"
 	"runtime"
 	"strings"
 	"sync"
@@ -22,41 +20,18 @@ import (
 	"coldwright/internal/trade"
 )
 
-// sane walks everything a reckoning gives and demands numbers that can be.
-func sane(t assert.TestingT, v reflect.Value, path string) {
-	switch v.Kind() {
-	case reflect.Float64:
-		f := v.Float()
-		assert.False(t, math.IsNaN(f) || math.IsInf(f, 0) || f < 0 || f > 1e13, "%s is %g", path, f)
-	case reflect.Struct:
-		for i := range v.NumField() {
-			if v.Type().Field(i).IsExported() {
-				sane(t, v.Field(i), path+"."+v.Type().Field(i).Name)
-			}
-		}
-	case reflect.Slice:
-		for i := range v.Len() {
-			sane(t, v.Index(i), path)
-		}
-	case reflect.Map:
-		for _, k := range v.MapKeys() {
-			sane(t, v.MapIndex(k), path)
-		}
-	}
-}
-
 func saneAll(t assert.TestingT, r *process.Reckoning) {
 	for i := range r.Surfaces {
 		s := r.Surfaces[i]
 		s.Surface = nil
-		sane(t, reflect.ValueOf(s), "surface")
+		testkit.SaneNumbers(t, s)
 		for n := range s.Steps {
 			st := s.Steps[n]
 			assert.LessOrEqual(t, st.After.DLowUM, st.After.DUM)
 			assert.LessOrEqual(t, st.After.DUM, st.After.DHighUM)
 		}
 	}
-	sane(t, reflect.ValueOf(r.Totals), "totals")
+	testkit.SaneNumbers(t, r.Totals)
 }
 
 // Whatever is written, what comes out is a number that can be or a sentence.

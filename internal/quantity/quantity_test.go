@@ -413,6 +413,9 @@ func FuzzParse(f *testing.F) {
 		v, err := Parse(s, o)
 		within(err)
 		sound(v)
+		if err == nil {
+			readsBack(t, v)
+		}
 		_, err = Parse(s, o, Length, Money)
 		within(err)
 		_, err = ParseNumber(s, o)
@@ -425,6 +428,23 @@ func FuzzParse(f *testing.F) {
 		_, _, _, err = ParseSize(s, o)
 		within(err)
 	})
+}
+
+// readsBack demands that an amount as it prints is read as the same amount, as
+// far as it was printed, in the same unit.
+func readsBack(t *testing.T, v Value) {
+	printed := v.String()
+	again, err := Parse(printed, Options{Nought: true}, v.Unit.Kind)
+	if err != nil {
+		t.Fatalf("%v prints as %q: %s", v, printed, err.Message)
+	}
+	near := v.Amount * 0.5e-5
+	if v.Unit.Kind == Money {
+		near = 0.005 + 1e-9*v.Amount
+	}
+	if again.Unit != v.Unit || math.Abs(again.Amount-v.Amount) > near+1e-300 || again.String() != printed {
+		t.Fatalf("%v prints as %q, which reads as %v", v, printed, again)
+	}
 }
 
 func BenchmarkParse(b *testing.B) {
