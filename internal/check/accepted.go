@@ -12,10 +12,11 @@ import (
 const AcceptedRule = "accepted-finding"
 
 // Accept lays what the lead has overruled over what the rules found. An
-// accepted finding stays in the list as a note that says so. What protects
-// people cannot be overruled; nor can a rule there is not, nor can a finding be
-// overruled past its day, and an entry that overrules nothing is a finding
-// itself. nearest finds the word of a list that was most likely meant.
+// accepted finding stays in the list as a note that bears the lead's reason.
+// What protects people cannot be overruled; nor can a rule there is not or one
+// that is kept while a file is read, nor can a finding be overruled past its
+// day, and an entry that overrules nothing is a finding itself. nearest finds
+// the word of a list that was most likely meant.
 func Accept(c *Context, list diag.List, rules []Rule, nearest func(string, []string) string) diag.List {
 	if len(c.Recipe.Accepted) == 0 {
 		return list
@@ -23,8 +24,8 @@ func Accept(c *Context, list diag.List, rules []Rule, nearest func(string, []str
 	byID := make(map[string]*Rule, len(rules))
 	ids := make([]string, 0, len(rules))
 	for i := range rules {
+		byID[rules[i].ID] = &rules[i]
 		if rules[i].Check != nil {
-			byID[rules[i].ID] = &rules[i]
 			ids = append(ids, rules[i].ID)
 		}
 	}
@@ -38,8 +39,7 @@ func Accept(c *Context, list diag.List, rules []Rule, nearest func(string, []str
 				Span: a.Finding.Span, Message: message, Help: help,
 			})
 		}
-		id, title, _ := strings.Cut(a.Finding.Value, "@")
-		id, title = strings.TrimSpace(id), strings.TrimSpace(title)
+		id, title := idAndTitle(a)
 		rule := byID[id]
 		switch {
 		case rule == nil:
@@ -49,13 +49,16 @@ func Accept(c *Context, list diag.List, rules []Rule, nearest func(string, []str
 			}
 			say(diag.Error, fmt.Sprintf("There is no rule %q to overrule.", id), help)
 			continue
+		case rule.Check == nil:
+			say(diag.Error, fmt.Sprintf("What %s asks is settled while the file is read and cannot be overruled.", id),
+				"Mend what it finds and take the entry out.")
+			continue
 		case rule.protects() || rule.Severity == diag.Refusal:
 			say(diag.Error, fmt.Sprintf("What %s asks protects people and cannot be overruled.", id),
 				"Mend the recipe and take the entry out.")
 			continue
 		case a.Until.OK && a.Until.Value.Before(c.Today):
-			u := a.Until.Value
-			say(diag.Error, fmt.Sprintf("This was overruled until %04d-%02d-%02d, and that day has gone by.", u.Year, u.Month, u.Day),
+			say(diag.Error, fmt.Sprintf("This was overruled until %s, and that day has gone by.", untilOf(a)),
 				"Look at it again: mend the recipe, or write a new day.")
 			continue
 		}
@@ -66,25 +69,63 @@ func Accept(c *Context, list diag.List, rules []Rule, nearest func(string, []str
 	return list
 }
 
+// idAndTitle are the rule of an entry and the title of the step it is for, empty
+// where it is for all of them.
+func idAndTitle(a recipe.Accepted) (id, title string) {
+	id, title, _ = strings.Cut(a.Finding.Value, "@")
+	return strings.TrimSpace(id), strings.TrimSpace(title)
+}
+
+// untilOf is the day of an entry, empty where it has none that can be read.
+func untilOf(a recipe.Accepted) string {
+	if u := a.Until.Value; a.Until.OK {
+		return fmt.Sprintf("%04d-%02d-%02d", u.Year, u.Month, u.Day)
+	}
+	return ""
+}
+
 // overrule turns the findings of a rule, at one step where a title is given,
 // into notes; false where there are none.
 func overrule(list diag.List, r *recipe.Recipe, rule *Rule, a recipe.Accepted, title string) bool {
 	found := false
 	for i := range list {
 		d := &list[i]
-		if d.Rule != rule.ID || d.Severity == diag.Refusal || title != "" && !stands(r, d, title) {
+		if d.Rule != rule.ID || d.Severity == diag.Refusal || d.Accepted != nil || title != "" && !stands(r, d.Step, title) {
 			continue
 		}
 		found = true
-		d.Severity = diag.Note
-		d.Message += " The lead has overruled this: " + strings.TrimRight(strings.TrimSpace(a.Reason.Value), ".") + "."
-		d.Help = ""
+		d.Accepted = &diag.Accepted{
+			Was: d.Severity, Until: untilOf(a), Span: a.Span,
+			Reason: strings.TrimRight(strings.TrimSpace(a.Reason.Value), "."),
+		}
+		d.Severity, d.Help = diag.Note, ""
 	}
 	return found
 }
 
-// stands says whether a finding is at the step whose title begins so.
-func stands(r *recipe.Recipe, d *diag.Diagnostic, title string) bool {
-	return d.Step > 0 && d.Step <= len(r.Steps) &&
-		strings.HasPrefix(strings.ToLower(r.Steps[d.Step-1].Title), strings.ToLower(title))
+// stands says whether the title of a step, by its number from 1, begins so.
+func stands(r *recipe.Recipe, step int, title string) bool {
+	return step > 0 && step <= len(r.Steps) &&
+		strings.HasPrefix(strings.ToLower(r.Steps[step-1].Title), strings.ToLower(title))
+}
+
+// apart takes a finding on several steps apart where the lead has overruled it
+// at some of them only.
+func (c *Context) apart(rule *Rule, f Finding) []Finding {
+	all := []Finding{f}
+	if f.Apart == nil || c.Recipe == nil {
+		return all
+	}
+	for _, a := range c.Recipe.Accepted {
+		id, title := idAndTitle(a)
+		if id != rule.ID || title == "" {
+			continue
+		}
+		var next []Finding
+		for _, f := range all {
+			next = append(next, f.Apart(func(step int) bool { return stands(c.Recipe, step, title) })...)
+		}
+		all = next
+	}
+	return all
 }

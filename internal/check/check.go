@@ -50,6 +50,10 @@ type Finding struct {
 	// Severity replaces the rule's own where not 0; a rule that rests on a
 	// built-in default says Warning here.
 	Severity diag.Severity
+	// Apart makes two findings of one on several steps: the one on the steps that
+	// belong and the one on the rest, either alone where the other is empty. Nil
+	// where a finding is one whatever its steps.
+	Apart func(belongs func(step int) bool) []Finding
 }
 
 // Rule is one thing the checker asks of a recipe.
@@ -117,16 +121,18 @@ func Run(c *Context, rules []Rule) diag.List {
 			continue
 		}
 		rule.Check(c, func(f Finding) {
-			severity := rule.Severity
-			if f.Severity != 0 {
-				severity = f.Severity
+			for _, f := range c.apart(rule, f) {
+				severity := rule.Severity
+				if f.Severity != 0 {
+					severity = f.Severity
+				}
+				severity = laidOver(rule, severity, c.House)
+				list.Add(diag.Diagnostic{
+					Rule: rule.ID, Severity: severity, Concern: rule.Concern,
+					Span: f.Span, Message: f.Message, Help: f.Help,
+					Step: f.Step, Surface: f.Surface, Also: f.Also,
+				})
 			}
-			severity = laidOver(rule, severity, c.House)
-			list.Add(diag.Diagnostic{
-				Rule: rule.ID, Severity: severity, Concern: rule.Concern,
-				Span: f.Span, Message: f.Message, Help: f.Help,
-				Step: f.Step, Surface: f.Surface, Also: f.Also,
-			})
 		})
 	}
 	return list

@@ -6,9 +6,11 @@ import (
 )
 
 // laidOver is the severity a finding has once the house has had its say. A
-// refusal stays one; what protects people may be raised, never lowered.
+// refusal stays one; what protects people may be raised, never lowered. Where a
+// rule that warns or stops finds something that is only good to know, that stays
+// a note: the house speaks of the fault the rule is there for.
 func laidOver(rule *Rule, severity diag.Severity, h *trade.House) diag.Severity {
-	if severity == diag.Refusal || h == nil {
+	if severity == diag.Refusal || severity == diag.Note && rule.Severity > diag.Note || h == nil {
 		return severity
 	}
 	wanted, ok := settingOf(rule.ID, h)

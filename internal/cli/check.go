@@ -189,7 +189,7 @@ func (e *env) check(paths []string, format string, strict bool) error {
 		if len(v.recipes) == 0 && len(v.list) == 0 {
 			break // what went wrong is said already
 		}
-		err = report.Text(e.out, v.list, e.summary(v, strict), colour(e.out))
+		err = report.Text(e.out, v.list, e.summary(v, strict), look(e.out))
 	}
 	if err != nil {
 		return fmt.Errorf("the findings could not be written: %s", because(err))

@@ -15,6 +15,7 @@ import (
 
 	"coldwright/internal/keys"
 	"coldwright/internal/recipe"
+	"coldwright/internal/report"
 )
 
 // The exit statuses of the command.
@@ -208,6 +209,18 @@ func colour(w io.Writer) bool {
 func terminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// look is how w is written to: in colour and as wide as it is where it is a
+// terminal.
+func look(w io.Writer) report.Look {
+	l := report.Look{Colour: colour(w)}
+	if f, ok := w.(*os.File); ok {
+		if columns, _, err := term.GetSize(int(f.Fd())); err == nil {
+			l.Columns = columns
+		}
+	}
+	return l
 }
 
 // plural is "1 recipe" or "2 recipes".

@@ -114,7 +114,7 @@ func (e *env) print(paths []string, job printJob) error {
 	}
 	v.list.Sort()
 	if len(v.list) > 0 {
-		if err := report.Text(e.out, v.list, e.summary(v, job.strict), colour(e.out)); err != nil {
+		if err := report.Text(e.out, v.list, e.summary(v, job.strict), look(e.out)); err != nil {
 			return fmt.Errorf("the findings could not be written: %s", because(err))
 		}
 		if !e.quiet {

@@ -79,6 +79,22 @@ type Diagnostic struct {
 	Surface string
 	// Also are further places with the same cause.
 	Also []Site
+	// Accepted is what the lead wrote to overrule it; nil where nobody did. A
+	// finding that is overruled is a note, whatever it was.
+	Accepted *Accepted
+}
+
+// Accepted is a finding overruled.
+type Accepted struct {
+	// Was is the severity the finding would have.
+	Was Severity
+	// Reason is the lead's, without a full stop.
+	Reason string
+	// Until is the day on which it is looked at again, 2026-10-05; empty where
+	// that could not be read.
+	Until string
+	// Span is the entry that overrules it.
+	Span source.Span
 }
 
 // List gathers findings.

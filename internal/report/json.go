@@ -26,6 +26,14 @@ type jsonFinding struct {
 	Step     int        `json:"step"`
 	Surface  string     `json:"surface"`
 	Also     []jsonSite `json:"also,omitempty"`
+	// Accepted is there where the lead has overruled the finding.
+	Accepted *jsonAccepted `json:"accepted,omitempty"`
+}
+
+type jsonAccepted struct {
+	Was    string `json:"was"`
+	Reason string `json:"reason"`
+	Until  string `json:"until"`
 }
 
 type jsonSite struct {
@@ -41,19 +49,21 @@ type jsonSummary struct {
 	Errors   int `json:"errors"`
 	Warnings int `json:"warnings"`
 	Notes    int `json:"notes"`
+	Accepted int `json:"accepted"`
 	Unread   int `json:"unread,omitempty"`
 }
 
 // JSON writes the findings and their summary as one object. Lines and columns
 // count from 1, columns in characters; the end is the place behind the last
 // word at fault. A finding that points nowhere has line 0, one outside the
-// steps step 0.
+// steps step 0. A finding the lead has overruled is a note that says what it
+// was; the summary counts it as accepted and not as a note.
 func JSON(w io.Writer, list diag.List, sum Summary) error {
 	r := jsonReport{
 		Findings: make([]jsonFinding, 0, len(list)),
 		Summary: jsonSummary{
 			Recipes: sum.Recipes, Refusals: sum.Refusals, Errors: sum.Errors, Warnings: sum.Warnings, Notes: sum.Notes,
-			Unread: sum.Unread,
+			Accepted: sum.Accepted, Unread: sum.Unread,
 		},
 	}
 	for _, d := range list {
@@ -65,6 +75,9 @@ func JSON(w io.Writer, list diag.List, sum Summary) error {
 		}
 		for _, s := range d.Also {
 			f.Also = append(f.Also, site(s.Span, s.Step))
+		}
+		if a := d.Accepted; a != nil {
+			f.Accepted = &jsonAccepted{Was: a.Was.String(), Reason: a.Reason, Until: a.Until}
 		}
 		r.Findings = append(r.Findings, f)
 	}

@@ -16,6 +16,9 @@ type Summary struct {
 	// Recipes is how many were read; the others count findings.
 	Recipes                           int
 	Refusals, Errors, Warnings, Notes int
+	// Accepted is how many findings the lead has overruled; they are not counted
+	// as notes.
+	Accepted int
 	// Unread is how many files could not be read at all.
 	Unread int
 	// Strict is true where a warning stops a print as an error does.
@@ -28,6 +31,10 @@ type Summary struct {
 func Summarise(list diag.List, recipes int) Summary {
 	sum := Summary{Recipes: recipes}
 	for i := range list {
+		if list[i].Accepted != nil {
+			sum.Accepted++
+			continue
+		}
 		switch list[i].Severity {
 		case diag.Refusal:
 			sum.Refusals++
@@ -44,7 +51,7 @@ func Summarise(list diag.List, recipes int) Summary {
 
 // Lines writes one finding a line: FILE:LINE:COL: SEVERITY: RULE: MESSAGE, the
 // column in characters, line and column from 1. A finding that points nowhere
-// starts at its severity.
+// starts at its severity; one that the lead has overruled says so at its end.
 func Lines(w io.Writer, list diag.List) error {
 	var b strings.Builder
 	for _, d := range list {
@@ -52,15 +59,28 @@ func Lines(w io.Writer, list diag.List) error {
 			p := d.Span.Place()
 			fmt.Fprintf(&b, "%s:%d:%d: ", clean(p.Name), p.Line, p.Column)
 		}
-		fmt.Fprintf(&b, "%s: %s: %s\n", d.Severity, d.Rule, oneLine(d.Message))
+		fmt.Fprintf(&b, "%s: %s: %s\n", d.Severity, d.Rule, oneLine(d.Message+overruled(&d)))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
+// overruled is the sentence behind the message of a finding that the lead has
+// overruled, with a space before it; empty behind every other.
+func overruled(d *diag.Diagnostic) string {
+	if d.Accepted == nil {
+		return ""
+	}
+	until := ""
+	if d.Accepted.Until != "" {
+		until = " until " + d.Accepted.Until
+	}
+	return " The lead has overruled this" + until + ": " + d.Accepted.Reason + "."
+}
+
 // last is the line that sums the findings up: what there is, what it stops,
-// and where to read on.
-func last(list diag.List, sum Summary) string {
+// and where to read on. It is one line, but on a terminal too narrow for it.
+func last(list diag.List, sum Summary, look Look) string {
 	parts := []string{count(sum.Recipes, "recipe")}
 	for _, n := range []struct {
 		n    int
@@ -69,6 +89,9 @@ func last(list diag.List, sum Summary) string {
 		if n.n > 0 {
 			parts = append(parts, count(n.n, n.word))
 		}
+	}
+	if sum.Accepted > 0 {
+		parts = append(parts, count(sum.Accepted, "finding")+" accepted")
 	}
 	if len(parts) == 1 && sum.Recipes > 0 {
 		parts = append(parts, "no findings")
@@ -89,16 +112,28 @@ func last(list diag.List, sum Summary) string {
 	default:
 		line += ", nothing that stops a print."
 	}
+	parts = []string{line}
 	if worst := gravest(list); worst != nil {
-		line += "   coldwright explain " + worst.Rule
+		parts = append(parts, "coldwright explain "+worst.Rule)
 	}
-	return line
+	if one := strings.Join(parts, "   "); look.Columns <= 0 || len(one) <= look.words() {
+		return one + "\n"
+	}
+	var b strings.Builder
+	for _, part := range parts {
+		wrap(&b, part, "", look.words())
+	}
+	return b.String()
 }
 
-// gravest is the first finding of those that stop most; nil in an empty list.
+// gravest is the first finding of those that stop most and are not overruled;
+// nil where there is none.
 func gravest(list diag.List) *diag.Diagnostic {
 	var worst *diag.Diagnostic
 	for i := range list {
+		if list[i].Accepted != nil {
+			continue
+		}
 		if worst == nil || list[i].Severity > worst.Severity {
 			worst = &list[i]
 		}

@@ -32,7 +32,7 @@ func text(t *testing.T, sum report.Summary, colour bool, list ...diag.Diagnostic
 	sum = report.Summarise(list, sum.Recipes)
 	sum.Strict = strict
 	var b strings.Builder
-	require.NoError(t, report.Text(&b, list, sum, colour))
+	require.NoError(t, report.Text(&b, list, sum, report.Look{Colour: colour}))
 	return b.String()
 }
 
@@ -222,7 +222,7 @@ func TestJSON(t *testing.T) {
 		"also": []any{map[string]any{"file": "recipes/optic-block.md", "line": 1.0, "col": 1.0, "step": 1.0}},
 	}, got.Findings[0])
 	assert.NotContains(t, got.Findings[1], "also")
-	assert.Equal(t, map[string]int{"recipes": 2, "refusals": 0, "errors": 0, "warnings": 1, "notes": 1}, got.Summary)
+	assert.Equal(t, map[string]int{"recipes": 2, "refusals": 0, "errors": 0, "warnings": 1, "notes": 1, "accepted": 0}, got.Summary)
 }
 
 func TestJSONOfNothingIsAnEmptyList(t *testing.T) {

@@ -109,6 +109,6 @@ func cutWide(word string, width int) (head, rest string) {
 // Paragraph is a text in lines of at most 80 columns, each with the indent.
 func Paragraph(text, indent string) string {
 	var b strings.Builder
-	wrap(&b, text, indent)
+	wrap(&b, text, indent, width)
 	return b.String()
 }

@@ -14,8 +14,10 @@ import (
 )
 
 const (
-	// width of the desk's terminal in columns.
-	width = 80
+	// width is that of a terminal which does not say how wide it is, least the
+	// narrowest that is written for, and widest the widest line of words: longer
+	// ones are hard to read. All in columns.
+	width, least, widest = 80, 40, 100
 	// gutter is the room for the line number.
 	gutter = 5
 	// tab is how far a tab reaches at most, in columns.
@@ -23,40 +25,96 @@ const (
 	indent = "   "
 )
 
+// Look is how a terminal is written to. The zero Look is 80 columns without
+// colour.
+type Look struct {
+	// Colour adds to the words, it never stands for one.
+	Colour bool
+	// Columns is how wide the terminal is; 0 where that is not known.
+	Columns int
+}
+
+func (l Look) columns() int {
+	if l.Columns <= 0 {
+		return width
+	}
+	return max(least, l.Columns)
+}
+
+func (l Look) words() int { return min(l.columns(), widest) }
+
 // Text writes the findings as the lead reads them: the place, the line with
 // the words at fault marked below it, what is wrong, and what to write
-// instead. colour adds to the words, it never stands for one.
-func Text(w io.Writer, list diag.List, sum Summary, colour bool) error {
+// instead. What the lead has overruled stands below the rest.
+func Text(w io.Writer, list diag.List, sum Summary, look Look) error {
 	var b strings.Builder
 	for i := range list {
-		finding(&b, &list[i], colour)
-		b.WriteByte('\n')
+		if list[i].Accepted == nil {
+			finding(&b, &list[i], look)
+			b.WriteByte('\n')
+		}
 	}
 	if !sum.Silent {
-		b.WriteString(last(list, sum))
-		b.WriteByte('\n')
+		accepted(&b, list, look)
+		b.WriteString(last(list, sum, look))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
-func finding(b *strings.Builder, d *diag.Diagnostic, colour bool) {
+func finding(b *strings.Builder, d *diag.Diagnostic, look Look) {
 	p := d.Span.Place()
 	if d.Span.Known() {
 		fmt.Fprintf(b, "%s:%d:%d  ", clean(p.Name), p.Line, p.Column)
 	}
-	b.WriteString(painted(d.Severity.String(), d.Severity, colour) + "  " + d.Rule + "\n")
+	b.WriteString(painted(d.Severity.String(), d.Severity, look.Colour) + "  " + d.Rule + "\n")
 	if d.Span.Known() {
-		shown(b, d, p, colour)
+		shown(b, d, p, look)
 	}
 	for _, sentence := range sentences(d.Message) {
-		wrap(b, sentence, indent)
+		wrap(b, sentence, indent, look.words())
 	}
 	if len(d.Also) > 0 {
-		wrap(b, also(d), indent)
+		wrap(b, also(d), indent, look.words())
 	}
 	if d.Help != "" {
-		wrap(b, "Mend: "+d.Help, indent)
+		wrap(b, "Mend: "+d.Help, indent, look.words())
+	}
+}
+
+// accepted lists what the lead has overruled: the place, what it would be, what
+// was found, until when and why.
+func accepted(b *strings.Builder, list diag.List, look Look) {
+	any := false
+	for i := range list {
+		d := &list[i]
+		if d.Accepted == nil {
+			continue
+		}
+		if !any {
+			b.WriteString("Accepted by the lead:\n")
+			any = true
+		}
+		p := d.Span.Place()
+		b.WriteString(indent)
+		if d.Span.Known() {
+			fmt.Fprintf(b, "%s:%d:%d  ", clean(p.Name), p.Line, p.Column)
+		}
+		b.WriteString(d.Accepted.Was.String() + "  " + d.Rule + "\n")
+		for _, sentence := range sentences(d.Message) {
+			wrap(b, sentence, indent+indent, look.words())
+		}
+		if len(d.Also) > 0 {
+			wrap(b, also(d), indent+indent, look.words())
+		}
+		until := ""
+		if d.Accepted.Until != "" {
+			until = "Until " + d.Accepted.Until + ". "
+		}
+		wrap(b, until+"Reason: "+d.Accepted.Reason+".", indent+indent, look.words())
+	}
+	if any {
+		b.WriteByte('\n')
 	}
 }
 
@@ -78,7 +136,7 @@ func also(d *diag.Diagnostic) string {
 }
 
 // shown writes the line at fault and the marks under it.
-func shown(b *strings.Builder, d *diag.Diagnostic, p source.Place, colour bool) {
+func shown(b *strings.Builder, d *diag.Diagnostic, p source.Place, look Look) {
 	line := d.Span.File.Line(p.Line)
 	if strings.TrimSpace(line) == "" {
 		return
@@ -90,13 +148,13 @@ func shown(b *strings.Builder, d *diag.Diagnostic, p source.Place, colour bool) 
 	} else if trimmed := len(strings.TrimRight(line, " \t")); trimmed > start {
 		end = trimmed
 	}
-	line, start, end = near(line, start, end)
+	short, start, end := near(line, start, end)
 	number := strconv.Itoa(p.Line)
 	room := max(gutter, len(number))
-	text, from, marks := cut(cells(line), start, end, width-room-3)
+	text, from, marks := cut(cells(short), start, end, look.columns()-room-3)
 	fmt.Fprintf(b, "%*s | %s\n", room, number, strings.TrimRight(text, " "))
 	fmt.Fprintf(b, "%*s | %s%s\n", room, "", strings.Repeat(" ", from),
-		painted(strings.Repeat("^", marks), d.Severity, colour))
+		painted(strings.Repeat("^", marks), d.Severity, look.Colour))
 }
 
 // near keeps what stands round the fault of a line so long that looking at
@@ -119,6 +177,7 @@ type cell struct {
 	text  string
 	wide  int
 	start int // byte in the line
+	end   int
 }
 
 func cells(line string) []cell {
@@ -128,6 +187,7 @@ func cells(line string) []cell {
 	for g.Next() {
 		c := cell{text: g.Str(), wide: g.Width(), start: at}
 		at += len(c.text)
+		c.end = at
 		switch r, _ := utf8.DecodeRuneInString(c.text); {
 		case r == '\t':
 			c.wide = tab - column%tab
@@ -148,7 +208,7 @@ func cut(list []cell, start, end, room int) (text string, from, marks int) {
 	total := 0
 	for i, c := range list {
 		total += c.wide
-		if first == len(list) && c.start+1 > start {
+		if first == len(list) && c.end > start {
 			first = i
 		}
 		if last == len(list) && c.start >= max(end, start+1) {
@@ -239,14 +299,13 @@ func sentences(message string) []string {
 	return out
 }
 
-// wrap writes text in lines of at most width columns, each with the indent. A
-// word that is longer than a line stands alone.
-func wrap(b *strings.Builder, text, indent string) {
+// wrap writes text in lines of at most columns columns, each with the indent. A
+// word that is longer than a line stands alone; one of wide characters, which
+// are set without spaces, is broken.
+func wrap(b *strings.Builder, text, indent string, columns int) {
 	column := 0
-	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || control(r) }) {
-		word = clean(word)
-		wide := uniseg.StringWidth(word)
-		if column > 0 && column+1+wide > width {
+	put := func(word string, wide int) {
+		if column > 0 && column+1+wide > columns {
 			b.WriteByte('\n')
 			column = 0
 		}
@@ -259,6 +318,19 @@ func wrap(b *strings.Builder, text, indent string) {
 		}
 		b.WriteString(word)
 		column += wide
+	}
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || control(r) }) {
+		word = clean(word)
+		wide := uniseg.StringWidth(word)
+		for wide > columns-len(indent) && wide > utf8.RuneCountInString(word) {
+			head, rest := cutWide(word, columns-len(indent))
+			if rest == "" {
+				break
+			}
+			put(head, uniseg.StringWidth(head))
+			word, wide = rest, uniseg.StringWidth(rest)
+		}
+		put(word, wide)
 	}
 	if column > 0 {
 		b.WriteByte('\n')

@@ -251,6 +251,20 @@ func gather(places []place, found func(check.Finding), say func(subject string, 
 	for _, p := range places[1:] {
 		f.Also = append(f.Also, diag.Site{Span: p.span, Step: p.step.Number})
 	}
+	f.Apart = func(belongs func(step int) bool) (parts []check.Finding) {
+		var those, rest []place
+		for _, p := range places {
+			if belongs(p.step.Number) {
+				those = append(those, p)
+			} else {
+				rest = append(rest, p)
+			}
+		}
+		for _, half := range [][]place{those, rest} {
+			gather(half, func(f check.Finding) { parts = append(parts, f) }, say)
+		}
+		return parts
+	}
 	found(f)
 }
 

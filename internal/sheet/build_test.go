@@ -246,7 +246,10 @@ func TestLoweredRulesAndAcceptedFindingsShowOnTheFace(t *testing.T) {
 	found := diag.List{
 		{Rule: "damage-not-cleared", Severity: diag.Warning, Step: 1, Message: "F80 leaves pits four times as deep as F400 clears."},
 		{Rule: "damage-not-cleared", Severity: diag.Warning, Step: 1, Message: "And again."},
-		{Rule: "no-clean-down", Severity: diag.Note, Step: 1, Message: "Step 1 does not say how to clean down. The lead has overruled this: One bench only."},
+		{
+			Rule: "no-clean-down", Severity: diag.Note, Step: 1, Message: "Step 1 does not say how to clean down.",
+			Accepted: &diag.Accepted{Was: diag.Warning, Reason: "One bench only", Span: p.Recipe.Accepted[0].Span},
+		},
 	}
 	s = build(t, p, Options{Findings: found})
 	assert.Equal(t, []string{

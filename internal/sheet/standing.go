@@ -17,11 +17,11 @@ func (b *builder) standingLines() []string {
 	seen := map[string]bool{}
 	for _, d := range b.opt.Findings {
 		set, ok := b.house.Limits.Rules[d.Rule]
-		if !ok || set.Severity != diag.Warning.String() || d.Severity > diag.Warning || seen[d.Rule] || b.accepts(&d) {
+		if !ok || set.Severity != diag.Warning.String() || d.Severity != diag.Warning || seen[d.Rule] || d.Accepted != nil {
 			continue
 		}
 		seen[d.Rule] = true
-		lines = append(lines, joined(" ", "The house only warns of this:", b.foundWords(d.Rule, "", ""), because(set.Because), "["+d.Rule+"]"))
+		lines = append(lines, joined(" ", "The house only warns of this:", b.foundWords(d.Rule, "", func(o *diag.Diagnostic) bool { return o.Accepted == nil }), because(set.Because), "["+d.Rule+"]"))
 	}
 	for _, a := range b.recipe.Accepted {
 		lines = append(lines, b.acceptedLine(a))
@@ -48,7 +48,9 @@ func (b *builder) acceptedLine(a recipe.Accepted) string {
 		head += " until " + dateOf(a.Until)
 	}
 	id, title := acceptedParts(a)
-	return joined(" ", head+":", b.foundWords(id, title, strings.TrimRight(strings.TrimSpace(a.Reason.Value), ".")), reason, "["+id+"]")
+	return joined(" ", head+":", b.foundWords(id, title, func(d *diag.Diagnostic) bool {
+		return d.Accepted != nil && d.Accepted.Span == a.Span
+	}), reason, "["+id+"]")
 }
 
 // acceptedParts are the rule of an entry and the step it is for, if any.
@@ -68,35 +70,14 @@ func (b *builder) refused(a recipe.Accepted) bool {
 	return false
 }
 
-// accepts says whether the lead has overruled a finding, so that it is not
-// said twice.
-func (b *builder) accepts(d *diag.Diagnostic) bool {
-	for _, a := range b.recipe.Accepted {
-		if id, title := acceptedParts(a); a.Finding.OK && id == d.Rule && d.Severity == diag.Note && b.at(d, title) {
-			return true
-		}
-	}
-	return false
-}
-
-// at says whether a finding is at the step whose title begins so; every one is
-// where no title is given.
-func (b *builder) at(d *diag.Diagnostic, title string) bool {
-	if title == "" {
-		return true
-	}
-	return d.Step > 0 && d.Step <= len(b.recipe.Steps) &&
-		strings.HasPrefix(strings.ToLower(b.recipe.Steps[d.Step-1].Title), strings.ToLower(title))
-}
-
 // foundWords are what a rule found here, in its own sentence, and at how many
-// places more; without a finding the rule's name, which is plain words. Why it
-// was overruled is said by the caller.
-func (b *builder) foundWords(id, title, reason string) string {
+// places more; without a finding the rule's name, which is plain words. meant
+// says which of the rule's findings are spoken of.
+func (b *builder) foundWords(id, title string, meant func(*diag.Diagnostic) bool) string {
 	words, more := "", 0
 	for i := range b.opt.Findings {
 		d := &b.opt.Findings[i]
-		if d.Rule != id || !b.at(d, title) {
+		if d.Rule != id || !meant(d) {
 			continue
 		}
 		more += len(d.Also)
@@ -104,7 +85,7 @@ func (b *builder) foundWords(id, title, reason string) string {
 			more++
 			continue
 		}
-		words = withoutReason(d.Message, reason)
+		words = d.Message
 		if d.Step > 0 && !strings.Contains(strings.ToLower(words), "step ") {
 			words = "Step " + strconv.Itoa(d.Step) + ": " + words
 		}
@@ -116,17 +97,4 @@ func (b *builder) foundWords(id, title, reason string) string {
 		words += " And at " + count(more, "more place.", "more places.")
 	}
 	return words
-}
-
-// withoutReason is the message of a finding without its last sentence where
-// that gives the reason it was overruled for.
-func withoutReason(message, reason string) string {
-	if reason == "" || !strings.HasSuffix(message, reason+".") {
-		return message
-	}
-	rest := strings.TrimSuffix(message, reason+".")
-	if end := strings.LastIndex(rest, ". "); end > 0 {
-		return rest[:end+1]
-	}
-	return message
 }
