@@ -80,7 +80,7 @@ func allTheWay(t *testing.T, h *trade.House, name string, text []byte) {
 	if n := strings.Count(lines(t, list), "\n"); n != len(list) {
 		t.Errorf("%d findings in %d lines", len(list), n)
 	}
-	require.NoError(t, report.Text(&out, list, report.Summarise(list, 1), false))
+	require.NoError(t, report.Text(&out, list, report.Summarise(list, 1), report.Look{}))
 }
 
 func checked(h *trade.House, file *source.File) (diag.List, *process.Plan) {
