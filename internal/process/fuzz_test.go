@@ -21,7 +21,7 @@ func FuzzReckon(f *testing.F) {
 	f.Add(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, uint8(1))
 	f.Add(1e9, 1e9, 1e9, 1e9, 1e9, 1e9, 1e9, 1e9, 1e9, uint8(2))
 	f.Add(1e-9, 1e-9, 1e-9, 1e-9, 1e-9, 1e-9, 1e-9, 1e-9, 1e-9, uint8(3))
-	f.Add(-1.0, 1e300, 5e-324, -0.0, 1e13, 1e-300, 999999999.999, 0.1+0.2, 1.0/3, uint8(4))
+	f.Add(-1.0, 1e300, 5e-324, -0.5, 1e13, 1e-300, 999999999.999, 0.1+0.2, 1.0/3, uint8(4))
 	grades := []string{"D60", "R325", "S220", "CE", "pumice 2F", "silicon carbide F8", "rottenstone"}
 	media := []string{"iron lap", "felt pad", "BR", "pitch lap", "cork wheel"}
 	machines := []string{"LAP", "LATHE", "flat lap, 400 mm"}

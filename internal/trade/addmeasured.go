@@ -68,12 +68,17 @@ func AddMeasured(f *source.File, m Measured) ([]byte, error) {
 	if before.Count(diag.Error)+before.Count(diag.Refusal) > 0 {
 		return nil, fmt.Errorf("the shop file itself has findings, and these come first: %s", before[0].Message)
 	}
-	at, insert, err := placeMeasured(f, m.Line(old.Numbers))
+	puts, err := placeMeasured(f, m.Line(old.Numbers))
 	if err != nil {
 		return nil, err
 	}
-	text := make([]byte, 0, len(f.Text)+len(insert))
-	text = append(append(append(text, f.Text[:at]...), insert...), f.Text[at:]...)
+	text := make([]byte, 0, len(f.Text)+256)
+	from := 0
+	for _, p := range puts {
+		text = append(append(text, f.Text[from:p.at]...), p.text...)
+		from = p.at
+	}
+	text = append(text, f.Text[from:]...)
 	mended := Lay(source.New(f.Name, text), &after)
 	if len(after) > len(before) {
 		if n := len(before); after.Count(diag.Error) > 0 {
@@ -93,48 +98,83 @@ func (m Measured) Same(o Measured) bool {
 	return m.Line(quantity.Options{}) == o.Line(quantity.Options{})
 }
 
-// placeMeasured is where the line goes and how, with what stands round it.
-func placeMeasured(f *source.File, line string) (at int, insert string, err error) {
+// put is a text that goes in before a byte.
+type put struct {
+	at   int
+	text string
+}
+
+// placeMeasured is what goes in where, in the order of the file, for the line to
+// stand under `measured:`.
+func placeMeasured(f *source.File, line string) ([]put, error) {
 	end := "\n"
 	if i := bytes.IndexByte(f.Text, '\n'); i > 0 && f.Text[i-1] == '\r' {
 		end = "\r\n"
 	}
 	var none diag.List
-	v := keys.Read(f, 0, len(f.Text), &none).Fields("the shop file", shopKeys, &none).Get("measured")
+	root := keys.Read(f, 0, len(f.Text), &none)
+	v := root.Fields("the shop file", shopKeys, &none).Get("measured")
 	// newLine writes a whole line behind the line that a byte stands in.
-	newLine := func(byteAt int, text string) (int, string, error) {
+	newLine := func(byteAt int, text string) put {
 		if i := bytes.IndexByte(f.Text[byteAt:], '\n'); i >= 0 {
-			return byteAt + i + 1, text + end, nil
+			return put{byteAt + i + 1, text + end}
 		}
-		return len(f.Text), end + text + end, nil
+		return put{len(f.Text), end + text + end}
 	}
+	one := func(p put) ([]put, error) { return []put{p}, nil }
 	switch v.Kind() {
 	case keys.Missing:
-		insert = end + "measured:" + end + "  - " + line + end
-		if n := len(f.Text); n > 0 && f.Text[n-1] != '\n' {
-			insert = end + insert
+		if at := root.Span().Start; root.Kind() == keys.Map && f.Text[at] == '{' {
+			return nil, ErrByHand
 		}
-		return len(f.Text), insert, nil
+		text := end + "measured:" + end + "  - " + line + end
+		if n := len(f.Text); n > 0 && f.Text[n-1] != '\n' {
+			text = end + text
+		}
+		return one(put{len(f.Text), text})
 	case keys.Empty:
 		_, key := v.Key()
-		return newLine(key.End, "  - "+line)
-	case keys.List:
+		return one(newLine(key.End, "  - "+line))
+	case keys.List, keys.Map:
 	default:
-		return 0, "", ErrByHand
+		return nil, ErrByHand
 	}
 	all, span := v.List(), v.Span()
-	switch {
-	case f.Text[span.Start] == '[' && len(all) == 0:
-		return span.Start + 1, line, nil
-	case f.Text[span.Start] == '[':
-		return all[len(all)-1].Span().End, ", " + line, nil
-	case f.Text[span.Start] != '-' || len(all) == 0:
-		return 0, "", ErrByHand
+	lone := v.Kind() == keys.Map
+	switch first := f.Text[span.Start]; {
+	case first == '{':
+		return []put{{span.Start, "["}, {span.End, ", " + line + "]"}}, nil
+	case first == '[' && len(all) == 0:
+		return one(put{span.Start + 1, line})
+	case first == '[':
+		return one(put{all[len(all)-1].Span().End, ", " + line})
+	case first != '-' && !lone || len(all) == 0:
+		return nil, ErrByHand
 	}
 	begin := bytes.LastIndexByte(f.Text[:span.Start], '\n') + 1
 	indent := string(f.Text[begin:span.Start])
 	if strings.TrimLeft(indent, " ") != "" {
-		return 0, "", ErrByHand
+		return nil, ErrByHand
 	}
-	return newLine(all[len(all)-1].Span().End, indent+"- "+line)
+	var puts []put
+	if lone {
+		puts = hyphened(f.Text, span)
+	}
+	return append(puts, newLine(all[len(all)-1].Span().End, indent+"- "+line)), nil
+}
+
+// hyphened makes a measurement that stands alone, key below key, the first of a
+// list: a hyphen before it, and its further lines set in as far.
+func hyphened(text []byte, span source.Span) []put {
+	puts := []put{{span.Start, "- "}}
+	for at := span.Start; ; {
+		next := bytes.IndexByte(text[at:span.End], '\n')
+		if next < 0 {
+			return puts
+		}
+		at += next + 1
+		if c := text[at]; c != '\n' && c != '\r' {
+			puts = append(puts, put{at, "  "})
+		}
+	}
 }
