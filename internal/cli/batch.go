@@ -66,7 +66,7 @@ func (e *env) readOne(h *house, parser *parse.Parser, name string, today recipe.
 		return r
 	}
 	rec, findings := parser.Parse(source.New(shown, text))
-	r.found = findings
+	r.found = findings.Joined()
 	r.plan = process.Of(rec, h.House)
 	c := &check.Context{House: h.House, Recipe: rec, Plan: r.plan, Today: today}
 	r.found.Add(rules.Check(c)...)

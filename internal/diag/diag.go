@@ -123,6 +123,31 @@ func (l List) Count(s Severity) int {
 	return n
 }
 
+// Joined makes one finding of those that say the same of several places of one
+// file: the first bears it, the places of the others are listed. The order stays
+// that of the first.
+func (l List) Joined() List {
+	type key struct {
+		rule, message, help string
+		severity            Severity
+		file                *source.File
+	}
+	var out List
+	first := make(map[key]int, len(l))
+	for _, d := range l {
+		k := key{d.Rule, d.Message, d.Help, d.Severity, d.Span.File}
+		at, seen := first[k]
+		if !seen || d.Span.File == nil || d.Accepted != nil || out[at].Span == d.Span {
+			first[k] = len(out)
+			out = append(out, d)
+			continue
+		}
+		out[at].Also = append(slices.Clip(out[at].Also), Site{Span: d.Span, Step: d.Step})
+		out[at].Also = append(out[at].Also, d.Also...)
+	}
+	return out
+}
+
 // Sort puts the list into the order it is read in: refusals first, then what
 // hurts people, what spoils the piece, missing tests, grade jumps and the card
 // itself; within these by file and place. The order does not depend on the one

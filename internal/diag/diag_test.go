@@ -39,3 +39,20 @@ func TestWorstAndCount(t *testing.T) {
 	assert.Equal(t, 0, l.Count(Refusal))
 	assert.Equal(t, "refusal", Refusal.String())
 }
+
+func TestJoinedSaysOneThingOnce(t *testing.T) {
+	a, b := source.New("a.md", []byte("0123456789")), source.New("b.md", []byte("0123456789"))
+	bench := func(f *source.File, at, step int) Diagnostic {
+		return Diagnostic{Rule: "unknown-bench", Severity: Error, Span: f.Span(at, at+1), Message: "The house has no bench “E”.", Step: step}
+	}
+	other := Diagnostic{Rule: "unknown-bench", Severity: Error, Span: a.Span(4, 5), Message: "The house has no bench “F”."}
+	nowhere := Diagnostic{Rule: "no-steps", Severity: Error, Message: "There is nothing to do."}
+	in := List{bench(a, 1, 1), other, bench(b, 1, 1), bench(a, 6, 3), nowhere, bench(a, 8, 5), nowhere}
+	want := bench(a, 1, 1)
+	want.Also = []Site{{Span: a.Span(6, 7), Step: 3}, {Span: a.Span(8, 9), Step: 5}}
+	assert.Equal(t, List{want, other, bench(b, 1, 1), nowhere, nowhere}, in.Joined())
+	assert.Nil(t, in[0].Also, "the list it is made from stays as it was")
+	milder := bench(a, 6, 3)
+	milder.Severity = Note
+	assert.Len(t, List{bench(a, 1, 1), milder}.Joined(), 2, "what stops a print is not hidden in what does not")
+}

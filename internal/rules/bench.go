@@ -268,6 +268,35 @@ func gather(places []place, found func(check.Finding), say func(subject string, 
 	found(f)
 }
 
+// toldAlike gathers places that are told the same in the same words.
+type toldAlike struct {
+	order []toldOf
+	at    map[toldOf][]place
+}
+
+// toldOf is what is at fault and what to write instead.
+type toldOf struct{ fault, help string }
+
+func (w *toldAlike) add(p place, fault, help string) {
+	if w.at == nil {
+		w.at = map[toldOf][]place{}
+	}
+	key := toldOf{fault, help}
+	if w.at[key] == nil {
+		w.order = append(w.order, key)
+	}
+	w.at[key] = append(w.at[key], p)
+}
+
+// tell reports each once; predicate is what stands behind the steps.
+func (w *toldAlike) tell(found func(check.Finding), predicate func(fault string, many bool) string) {
+	for _, key := range w.order {
+		gather(w.at[key], found, func(subject string, many bool) check.Finding {
+			return check.Finding{Message: subject + predicate(key.fault, many), Help: key.help}
+		})
+	}
+}
+
 // nearSize says whether two grains are one size.
 func nearSize(a, b float64) bool {
 	if a <= 0 || b <= 0 {

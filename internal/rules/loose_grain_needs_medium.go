@@ -17,6 +17,7 @@ var looseGrainNeedsMedium = check.Rule{
 	Bad:    "Abrasive: pumice 2F   (and no Medium)",
 	Good:   "Medium: horsehair brush wheel, 150 mm",
 	Check: func(c *check.Context, found func(check.Finding)) {
+		var bare toldAlike
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
 			if !step.Abrasive.OK || c.Plan.Steps[i].Class == trade.Blast {
@@ -25,11 +26,7 @@ var looseGrainNeedsMedium = check.Rule{
 			a := step.Abrasive.Value
 			switch {
 			case loose(a) && !step.Medium.Written() && !blasting(step):
-				found(check.Finding{
-					Span: step.Abrasive.Span, Step: step.Number,
-					Message: "Step " + itoa(step.Number) + " works with " + nameOf(a) + ", a loose grain, and does not say what carries it.",
-					Help:    "Write `Medium:` with " + carriers(c, i) + ".",
-				})
+				bare.add(place{step, step.Abrasive.Span}, nameOf(a), "Write `Medium:` with "+carriers(c, i)+".")
 			case !loose(a) && step.Medium.OK:
 				found(check.Finding{
 					Span: step.Medium.Span, Step: step.Number, Severity: diag.Warning,
@@ -38,6 +35,12 @@ var looseGrainNeedsMedium = check.Rule{
 				})
 			}
 		}
+		bare.tell(found, func(grain string, many bool) string {
+			if many {
+				return " work with " + grain + ", a loose grain, and do not say what carries it."
+			}
+			return " works with " + grain + ", a loose grain, and does not say what carries it."
+		})
 	},
 }
 

@@ -64,7 +64,7 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 			f.Message = subject + " are each followed by a finer grain on the same machine, and nothing is written of washing the machine in between."
 			return f
 		}
-		first := pairs[0]
+		first := pairs[slices.IndexFunc(pairs, func(p pair) bool { return subject == "Step "+itoa(p.grit.Number) })]
 		f.Message = subject + " leaves " + nameOf(first.grit.Abrasive.Value) + " on the " + machineName(first.grit.Machine.Value) + ", " +
 			stepNo(first.next) + " comes to it with " + nameOf(first.next.Abrasive.Value) + ", and nothing is written of washing the machine in between."
 		return f

@@ -95,6 +95,7 @@ var abrasiveNotStated = check.Rule{
 	Bad:    "Medium: felt pad, 300 mm   (Machine: flat lap at 150 rpm, and no Abrasive)",
 	Good:   "Abrasive: pumice 2F",
 	Check: func(c *check.Context, found func(check.Finding)) {
+		var nothing toldAlike
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
 			if step.Working() {
@@ -110,13 +111,15 @@ var abrasiveNotStated = check.Rule{
 				at, what = step.Mix.Span, "how the grain is mixed"
 			}
 			if what != "" {
-				found(check.Finding{
-					Span: at, Step: step.Number,
-					Message: "Step " + itoa(step.Number) + " says " + what + ", and not what grain it is.",
-					Help:    "Write `Abrasive:` with the powder and its grade. If nothing is ground or polished there, take the line out.",
-				})
+				nothing.add(place{step, at}, what, "Write `Abrasive:` with the powder and its grade. If nothing is ground or polished there, take the line out.")
 			}
 		}
+		nothing.tell(found, func(what string, many bool) string {
+			if many {
+				return " say " + what + ", and not what grain it is."
+			}
+			return " says " + what + ", and not what grain it is."
+		})
 	},
 }
 
