@@ -266,7 +266,36 @@ func (s *stepReading) known(l factLine, f recipe.Fact, v value) {
 		v.at = f.NameSpan
 		s.say(BadFact, f.NameSpan, fmt.Sprintf("The fact %s says nothing.", f.Name), "Write its value behind the colon, or take the line out.")
 	}
+	if s.choice(v) {
+		return
+	}
 	factTable[l.fact].read(s, v)
+}
+
+// choice reports a fact that leaves a choice of two, and keeps in mind that it
+// was written.
+func (s *stepReading) choice(v value) bool {
+	i := strings.Index(v.text, " or ")
+	if i <= 0 || strings.IndexByte(v.text[:i], '(') >= 0 {
+		return false
+	}
+	switch v.name {
+	case "Abrasive":
+		s.step.Abrasive.Span = v.at
+	case "Medium":
+		s.step.Medium.Span = v.at
+	case "Machine":
+		s.step.Machine.Span = v.at
+	case "Water":
+		s.step.Water.Span = v.at
+	case "Mix":
+		s.step.Mix.Span = v.at
+	default:
+		return false
+	}
+	s.say(ChoiceInFact, v.at, fmt.Sprintf("%s leaves a choice of two: %s.", v.name, quote(collapse(v.text))),
+		"Keep the one that goes with the steps before and after it. For the other write a step of its own with `Only if:` and what must be seen.")
+	return true
 }
 
 // meantFact is a fact whose name was misspelt: fact is the one most likely

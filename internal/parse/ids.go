@@ -32,6 +32,7 @@ const (
 	FactForm       = "fact-form"
 	FactsLate      = "facts-late"
 	BadFact        = "unreadable-fact"
+	ChoiceInFact   = "choice-in-fact"
 	TitleDiffers   = "title-differs"
 	NoSteps        = "no-steps"
 	StepUntitled   = "step-untitled"
@@ -140,6 +141,9 @@ var Kept = []Mistake{
 	{BadFact, diag.Error, "The value of a fact can be read",
 		"What cannot be read cannot be held against the glass, and somebody has to guess it.",
 		"- Charge: sometimes", "- Charge: every 2 min"},
+	{ChoiceInFact, diag.Error, "A fact says one thing, not two to choose from",
+		"Which of two grades, felts or machines it is decides what the next step is handed; a card that leaves it open leaves it to the newest hand in the shop.",
+		"- Abrasive: silicon carbide F220 or F400 as needed", "- Abrasive: silicon carbide F220"},
 	{TitleDiffers, diag.Error, "The heading and the front matter give the recipe one title",
 		"With two titles nobody knows which piece the card is for.",
 		"title: Cast weight\n# Pressed weight", "title: Cast weight\n# Cast weight"},
