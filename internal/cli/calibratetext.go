@@ -249,10 +249,10 @@ func changedRow(old, now *process.SurfaceReckoning, was, is *process.StepReckoni
 		func(_ *process.SurfaceReckoning, st *process.StepReckoning) string { return two(st.After.DUM) },
 		needed,
 		func(_ *process.SurfaceReckoning, st *process.StepReckoning) string {
-			if st.Result.Verdict == wear.NothingHanded {
+			if st.Verdict == wear.NothingHanded {
 				return "–"
 			}
-			return st.Result.Verdict.String()
+			return st.Verdict.String()
 		},
 	} {
 		before, after := "–", cell(now, is)

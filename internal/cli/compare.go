@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"coldwright/internal/process"
@@ -70,7 +71,7 @@ func comparePage(one reckoned) string {
 					return
 				}
 				row[0] = title(st)
-				full := stepRow(s, st)
+				full := stepRow(s, slices.IndexFunc(s.Steps, func(o process.StepReckoning) bool { return o.Steps[0] == st.Steps[0] }))
 				row[at], row[at+1], row[at+2], row[at+3] = full[3], full[4], full[6], full[8]
 			}
 			half(was, p.was, 1)
@@ -93,7 +94,7 @@ func comparePage(one reckoned) string {
 		}
 	}
 	b.WriteString("\n" + report.Paragraph(difference(one), ""))
-	b.WriteString(footPage(one.changed))
+	b.WriteString(footPage(one.changed, false))
 	return b.String()
 }
 
@@ -130,7 +131,8 @@ func difference(one reckoned) string {
 func surfaceDifference(was, is *process.SurfaceReckoning, one reckoned) string {
 	name := is.Surface.Name.Value
 	line := ""
-	if bench := one.changed.Totals.Attended - one.as.Totals.Attended; bench != 0 {
+	bench := one.changed.Totals.Attended - one.as.Totals.Attended
+	if bench != 0 {
 		line = fmt.Sprintf("%s min %s are written, ", two3(math.Abs(bench)), moreOrLess(bench))
 	}
 	ends := fmt.Sprintf("the finish of the %s is %s with %s", name, finishWord(is.Finish), damageWords(is.After))
@@ -155,6 +157,10 @@ func surfaceDifference(was, is *process.SurfaceReckoning, one reckoned) string {
 	switch {
 	case two(before) != two(after):
 		line += fmt.Sprintf(" instead of %s (%s), %s min %s", two(before), two(beforeSafe), two(math.Abs(after-before)), moreOrLess(after-before))
+		// What was saved at the bench against what it costs at the polish.
+		if all := bench + after - before; bench != 0 && two(math.Abs(all)) != "0" {
+			line += fmt.Sprintf(" (%s min %s in all)", two(math.Abs(all)), moreOrLess(all))
+		}
 	case two(beforeSafe) != two(afterSafe):
 		line += fmt.Sprintf(" instead of %s (%s)", two(before), two(beforeSafe))
 	default:

@@ -24,7 +24,9 @@ goes that it leaves, what the face looks like, whether it clears the step before
 and how many minutes that needs; and what the piece takes in minutes, powder,
 water and money.
 
-Minutes are those for all faces of a surface. --without, --set and --add change
+Minutes are those for all faces of a surface; a step that writes none is reckoned
+with those it needs. The angle is how far above the dry face a lamp's outline
+still shows in it; 90° is head-on. --without, --set and --add change
 one recipe for the asking and set the two side by side; the file stays as it is.
 
 It exits 0 where everything could be reckoned, 1 where something could not.`,
@@ -84,7 +86,7 @@ func (e *env) reckon(paths []string, format, mix string, w whatIf) error {
 		if err != nil {
 			return err
 		}
-		list = append(list, reckoned{as: r.plan.Reckon(), mixL: litres})
+		list = append(list, reckoned{as: r.plan.ReckonAsNeeded(), mixL: litres})
 	}
 	if w.asked() {
 		if len(list) != 1 || len(v.recipes) != 1 {
@@ -95,7 +97,7 @@ func (e *env) reckon(paths []string, format, mix string, w whatIf) error {
 		if err != nil {
 			return err
 		}
-		list[0].changed, list[0].change = process.Of(changed, plan.House).Reckon(), words
+		list[0].changed, list[0].change = process.Of(changed, plan.House).ReckonAsNeeded(), words
 	}
 	for _, one := range list {
 		r := one.as

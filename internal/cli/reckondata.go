@@ -143,7 +143,7 @@ func stepJSON(st *process.StepReckoning) jsonStep {
 		words += " " + a.Grade.Label
 	}
 	clears := ""
-	if v := st.Result.Verdict; v != wear.NothingHanded {
+	if v := st.Verdict; v != wear.NothingHanded {
 		clears = v.String()
 	}
 	return jsonStep{

@@ -10,11 +10,15 @@ import (
 	"coldwright/internal/process"
 	"coldwright/internal/quantity"
 	"coldwright/internal/report"
+	"coldwright/internal/trade"
 	"coldwright/internal/wear"
 )
 
 // guidance stands under every reckoning.
 const guidance = "Computed values are guidance; prove them on a test piece."
+
+// lampKey says what the angles of a table are.
+const lampKey = "The angle is how far above the dry face a lamp's outline still shows in it; 90° is head-on."
 
 // two is a computed number with two figures.
 func two(v float64) string { return quantity.Format(v, 2) }
@@ -32,7 +36,7 @@ func span(low, high float64) string {
 // faces is by how much the minutes of one face are multiplied for all of a
 // surface: once where a machine works all at the same time.
 func faces(s *process.SurfaceReckoning, st *process.StepReckoning) float64 {
-	if k := st.Steps[0].Machine.Value.Kind; k != nil && k.AtOnce {
+	if k := st.In.Kind; k != nil && k.AtOnce {
 		return 1
 	}
 	return float64(s.Count)
@@ -111,6 +115,12 @@ func leaves(s wear.State) string {
 	return two(s.DUM) + "\n" + low + "–" + high
 }
 
+// looks is what a face looks like, and below it the angle up to which a lamp's
+// outline shows in it.
+func looks(st *process.StepReckoning) string {
+	return strings.ReplaceAll(st.Finish.String(), " ", "\n") + "\n" + two(st.LampDeg) + "°"
+}
+
 var stepColumns = []report.Column{
 	{Head: "#", Width: 2, Right: true}, {Head: "step", Width: 20}, {Head: "grade", Width: 9}, {Head: "min", Width: 4, Right: true},
 	{Head: "needs\nmin", Width: 6, Right: true}, {Head: "off\nµm", Width: 5, Right: true}, {Head: "leaves\nµm", Width: 9, Right: true},
@@ -127,7 +137,7 @@ func reckonPage(r *process.Reckoning) string {
 	}
 	b.WriteByte('\n')
 	b.WriteString(totalsPage(r))
-	b.WriteString(footPage(r))
+	b.WriteString(footPage(r, true))
 	return b.String()
 }
 
@@ -153,13 +163,12 @@ func surfacePage(b *strings.Builder, s *process.SurfaceReckoning) {
 	var below []string
 	for n := range s.Steps {
 		st := &s.Steps[n]
-		rows = append(rows, stepRow(s, st))
+		rows = append(rows, stepRow(s, n))
 		below = append(below, remarks(s, st)...)
 	}
 	b.WriteString(report.Table(stepColumns, rows))
-	if line := endLine(s); line != "" {
-		below = append(below, line)
-	}
+	below = append(below, onPurpose(s), endLine(s))
+	below = slices.DeleteFunc(below, func(line string) bool { return line == "" })
 	if len(below) > 0 {
 		b.WriteByte('\n')
 	}
@@ -206,15 +215,33 @@ func arrivesLine(s *process.SurfaceReckoning) string {
 	return "It comes with " + strings.Join(parts, " and ") + "."
 }
 
-func stepRow(s *process.SurfaceReckoning, st *process.StepReckoning) []string {
+// keeps says of each step whether it is asked to clear nothing, because the stop
+// keeps the texture it is handed.
+func keeps(s *process.SurfaceReckoning) []bool {
+	out := s.Clears()
+	for n := range out {
+		out[n] = s.Asks && !out[n] && s.Steps[n].Cannot == ""
+	}
+	return out
+}
+
+// stepRow is the n-th step of a surface.
+func stepRow(s *process.SurfaceReckoning, n int) []string {
+	st := &s.Steps[n]
 	row := []string{numbers(st), title(st), gradeOf(st), "", need(s, st), "?", "?", "?", "?"}
 	if st.In.Minutes.Standing != 0 {
 		row[3] = two(st.In.Minutes.Value * faces(s, st))
+		if st.Untimed {
+			row[3] += "†"
+		}
 	}
 	if st.Cannot != "" {
 		return row
 	}
-	row[5], row[6], row[7], row[8] = two(st.Result.RemovedUM), leaves(st.After), st.Finish.String(), st.Result.Verdict.String()
+	row[5], row[6], row[7], row[8] = two(st.Result.RemovedUM), leaves(st.After), looks(st), st.Verdict.String()
+	if keeps(s)[n] {
+		row[8] = "keeps"
+	}
 	if st.Cut {
 		row[4], row[5], row[8] = "–", "–", "–"
 	}
@@ -229,6 +256,9 @@ func remarks(s *process.SurfaceReckoning, st *process.StepReckoning) (out []stri
 	}
 	if st.In.As != "" {
 		out = append(out, fmt.Sprintf("%s%s is reckoned as %s, for want of figures of its own.", at, capitalised(st.Steps[0].Abrasive.Value.Family.Name), st.In.As))
+	}
+	if st.Untimed {
+		out = append(out, fmt.Sprintf("%sno time is written, so it is reckoned as if it took %s min.", at, two(st.In.Minutes.Value*faces(s, st))))
 	}
 	if st.After.StockUM > 0 {
 		out = append(out, fmt.Sprintf("%s%s µm are still to come off before the face is true.", at, two(st.After.StockUM)))
@@ -249,7 +279,31 @@ func remarks(s *process.SurfaceReckoning, st *process.StepReckoning) (out []stri
 	return out
 }
 
+// onPurpose says why a step that keeps is none the worse for it.
+func onPurpose(s *process.SurfaceReckoning) string {
+	var keep []string
+	for n, on := range keeps(s) {
+		if on {
+			keep = append(keep, numbers(&s.Steps[n]))
+		}
+	}
+	switch len(keep) {
+	case 0:
+		return ""
+	case 1:
+		return "Step " + keep[0] + " keeps the texture it is given, as it is meant to: nothing has to be cleared there."
+	}
+	return "Steps " + strings.Join(keep[:len(keep)-1], ", ") + " and " + keep[len(keep)-1] + " keep the texture they are given, as they are meant to: nothing has to be cleared there."
+}
+
 func endLine(s *process.SurfaceReckoning) string {
+	if !s.Asks && s.Surface.To.Value != nil && len(s.Steps) > 0 {
+		for n := range s.Steps {
+			if c := s.Steps[n].Verdict; c == wear.No || c == wear.Doubtful {
+				return "It stops at " + s.Surface.To.Value.Name + ", which asks nothing of these figures."
+			}
+		}
+	}
 	if !s.Asks || s.Finish == 0 {
 		return ""
 	}
@@ -279,9 +333,9 @@ func totalsPage(r *process.Reckoning) string {
 		line += fmt.Sprintf(", without %s that %s no time", plural(t.Untimed, "step"), map[bool]string{true: "gives", false: "give"}[t.Untimed == 1])
 	}
 	if t.Longest != nil && t.Attended > 0 {
-		line += fmt.Sprintf("; most of it, %s min, goes into step %d, %s", two3(t.LongestMinutes), t.Longest.Number, t.Longest.Title)
+		line += fmt.Sprintf("; the longest is step %d, %s, with %s min", t.Longest.Number, strings.TrimRight(t.Longest.Title, "."), two3(t.LongestMinutes))
 	}
-	out := report.Paragraph(strings.TrimRight(line, ".")+".", "")
+	out := report.Paragraph(line+".", "")
 	var uses []string
 	for _, a := range t.Amounts {
 		mark := ""
@@ -310,12 +364,15 @@ func totalsPage(r *process.Reckoning) string {
 func two3(v float64) string { return quantity.Format(v, 4) }
 
 // footPage says what the figures rest on.
-func footPage(r *process.Reckoning) string {
+func footPage(r *process.Reckoning, lamps bool) string {
 	out := ""
 	for _, note := range r.Notes {
 		out += report.Paragraph(note, "")
 	}
 	out += "\n" + report.Paragraph(guidance, "")
+	if lamps {
+		out += report.Paragraph(lampKey, "")
+	}
 	line := "† Rests on built-in figures"
 	if assumed := assumptions(r); len(assumed) > 0 {
 		line += " until the house writes its own: " + strings.Join(assumed, "; ") + "."
@@ -347,6 +404,8 @@ func assumptions(r *process.Reckoning) []string {
 				process.Input
 				words string
 			}{
+				{process.Input{Standing: in.KindStanding}, "done " + onMachine(in.Kind)},
+				{in.AreaM2, "area of the " + r.Surfaces[i].Surface.Name.Value + " " + two(in.AreaM2.Value*1e4) + " cm²"},
 				{in.ForceN, "force " + two(in.ForceN.Value) + " N"},
 				{in.SpeedMS, "mean speed " + two(in.SpeedMS.Value) + " m/s"},
 				{in.LapAreaM2, "charged area " + two(in.LapAreaM2.Value*1e4) + " cm²"},
@@ -373,6 +432,17 @@ func assumptions(r *process.Reckoning) []string {
 		}
 	}
 	return out
+}
+
+// onMachine is a kind of machine for a list: "on a flat lap", "by hand".
+func onMachine(k *trade.MachineKind) string {
+	switch {
+	case k == nil:
+		return ""
+	case strings.HasPrefix(k.Name, "by "):
+		return k.Name
+	}
+	return "on the " + k.Name
 }
 
 // capitalised is a text with a capital.

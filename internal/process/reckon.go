@@ -3,7 +3,6 @@ package process
 import (
 	"errors"
 
-	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
 	"coldwright/internal/trade"
 	"coldwright/internal/wear"
@@ -55,6 +54,10 @@ type Inputs struct {
 	Minutes, ChargeEveryMin, RunDownMin Input
 	// Load as the model takes it.
 	Load float64
+	// Kind is the machine it is reckoned on; KindStanding is Default where nobody
+	// names one and it is the usual one for such a tool.
+	Kind         *trade.MachineKind
+	KindStanding Standing
 	// As names the abrasive it is reckoned as, where the model knows none of its
 	// own; "" where it does.
 	As string
@@ -74,7 +77,7 @@ func (in *Inputs) Basis() Standing {
 			basis = min(basis, i.Standing)
 		}
 	}
-	if in.As != "" {
+	if in.As != "" || in.KindStanding == Default {
 		basis = Default
 	}
 	return basis
@@ -100,6 +103,9 @@ type StepReckoning struct {
 	RqUM, LampDeg, HazeDry, HazeWet float64
 	Finish                          wear.Finish
 	Basis                           Standing
+	// Verdict says whether the step clears what it was handed, the unevenness
+	// counted in; that of Result is on the damage alone.
+	Verdict wear.Verdict
 	// Cannot says in a sentence why it cannot be reckoned; the state then
 	// passes as it was.
 	Cannot string
@@ -119,7 +125,8 @@ func (s *StepReckoning) Grinds() bool {
 // SurfaceReckoning is one surface and what every step does to it.
 type SurfaceReckoning struct {
 	Surface *recipe.Surface
-	// AreaM2 is that of one face; Count how many there are.
+	// AreaM2 is that of one face, a default where it is taken from the size of
+	// the piece; Count how many there are.
 	AreaM2 Input
 	Count  int
 	// Arrives is the state it comes in; ArrivesBasis what that rests on.
@@ -143,22 +150,30 @@ type SurfaceReckoning struct {
 // Clears says of each step whether the stop asks it to clear what it is
 // handed. Before a bright or optical polish every step is asked; pumice, brush
 // and blast keep the texture of a matte face, a sheen or a lustre, so there it
-// is asked of the grinding steps before the first of them (common practice).
-// Where the stop is no finish, none is.
+// is asked of the grinding steps before the first of them (common practice),
+// and of that one and the rest too while it is a saw's marks they are handed:
+// those are no texture. Where the stop is no finish, none is.
 func (s *SurfaceReckoning) Clears() []bool {
 	out := make([]bool, len(s.Steps))
 	if !s.Asks {
 		return out
 	}
 	bright := s.Surface.To.Value.Rank >= int(wear.BrightPolish)
+	soft, sawn := false, s.Surface.From.Value.How == "sawn"
 	for i := range s.Steps {
 		st := &s.Steps[i]
-		if !bright && st.Cannot == "" && !st.Cut && !st.Grinds() {
-			break
+		soft = soft || st.Cannot == "" && !st.Cut && !st.Grinds()
+		out[i] = bright || !soft || sawn
+		if st.Cannot == "" {
+			sawn = st.Cut || sawn && !st.bitesDeepest()
 		}
-		out[i] = true
 	}
 	return out
+}
+
+// bitesDeepest says whether the damage after a step is the step's own.
+func (s *StepReckoning) bitesDeepest() bool {
+	return s.After.DUM > max(0, s.Before.DUM-s.Result.RemovedUM)+1e-9
 }
 
 // Reckoning is what the model says of a recipe.
@@ -223,7 +238,7 @@ func (r *reckoner) surface(c *Chain) SurfaceReckoning {
 	out := SurfaceReckoning{Surface: s, Count: max(1, s.Count.Value)}
 	stop := s.To.Value
 	out.Asks = s.To.OK && stop != nil && stop.Rank > 0
-	out.AreaM2, out.Cannot = faceArea(s)
+	out.AreaM2, out.Cannot = r.plan.faceArea(s)
 	works := c.Works[:0:0]
 	for _, w := range c.Works {
 		if !w.Masked && !w.OnlyIf {
@@ -354,6 +369,35 @@ func (r *reckoner) reckon(one *StepReckoning) {
 		return
 	}
 	one.Result, one.After = result, result.After
+	if !one.Cut {
+		one.Verdict = clears(one.Before, result.RemovedUM)
+	}
+}
+
+// trueWithinUM is the unevenness in µm a face may have and still be true.
+const trueWithinUM = 10
+
+// clears is the verdict with the unevenness counted in, as the minutes needed
+// count it: where a face is not true yet, its low places are not worked at all,
+// whatever came off the high ones. Nothing off by half is "no", as with damage
+// whose depth is written.
+func clears(before wear.State, removedUM float64) wear.Verdict {
+	stock := before.StockUM
+	if stock <= trueWithinUM {
+		stock = 0
+	}
+	left := stock - removedUM
+	switch {
+	case before.DHighUM == 0 && stock == 0:
+		return wear.NothingHanded
+	case left <= trueWithinUM && removedUM >= before.DHighUM:
+		return wear.Certain
+	case left <= trueWithinUM && removedUM >= before.DUM:
+		return wear.Likely
+	case removedUM >= max(before.DLowUM, stock/2):
+		return wear.Doubtful
+	}
+	return wear.No
 }
 
 // step is the model's own form of the inputs.
@@ -392,27 +436,7 @@ func plainly(err error) string {
 	return "This step cannot be reckoned: its figures do not go together."
 }
 
-// faceArea is the area of one face of a surface: as written, else length x
-// width, an arris or bevel of no written width being of the usual one.
-func faceArea(s *recipe.Surface) (Input, string) {
-	area, standing := 0.0, Written
-	switch {
-	case s.Area.OK:
-		area = s.Area.Value.In(quantity.SquareMetre)
-	case s.Length.OK:
-		width := s.Width.Value.In(quantity.Metre)
-		if !s.Width.OK && s.Shape.Value != nil && (s.Shape.Value.Name == "arris" || s.Shape.Value.Name == "bevel") {
-			width, standing = usual("arris.width")/1000, Default
-		}
-		area = s.Length.Value.In(quantity.Metre) * width
-	}
-	if !(area > 0) {
-		return Input{}, "The area of this surface is not written, so nothing can be reckoned for it: write its area, or its length and width."
-	}
-	return Input{area, standing}, ""
-}
-
-// stockShapes are those whose unevenness has to come off before they are true.
+// stockShape says whether a shape is one whose unevenness has to come off before they are true.
 func stockShape(s *trade.Shape) bool {
 	return s != nil && (s.Name == "flat" || s.Name == "ring" || s.Name == "edge")
 }

@@ -2,6 +2,7 @@ package process
 
 import (
 	"fmt"
+	"slices"
 
 	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
@@ -63,9 +64,8 @@ func (r *reckoner) inputs(s *recipe.Surface, area Input, w Work) StepReckoning {
 		one.Cannot = "No medium is written that carries the loose grain, so nothing can be reckoned for this step."
 		return one
 	}
-	m := step.Machine.Value
-	if !step.Machine.OK || m.Kind == nil {
-		one.Cannot = "No machine is written, so neither the force nor the speed of this step is known: write it, or by hand."
+	if in.Kind, in.KindStanding = r.machine(step, s); in.Kind == nil {
+		one.Cannot = "The machine of this step could not be read, so neither its force nor its speed is known: write it, or by hand."
 		return one
 	}
 	one.Cannot = r.setting(step, plan, in)
@@ -74,6 +74,32 @@ func (r *reckoner) inputs(s *recipe.Surface, area Input, w Work) StepReckoning {
 		one.Cannot = "No time is written, so it is not known what this step takes off."
 	}
 	return one
+}
+
+// machine is what a step is done on: what is written, else the usual machine
+// for its tool or its medium that reaches the surface; nil where one is written
+// that could not be read.
+func (r *reckoner) machine(step *recipe.Step, s *recipe.Surface) (*trade.MachineKind, Standing) {
+	if step.Machine.OK && step.Machine.Value.Kind != nil {
+		return step.Machine.Value.Kind, Written
+	}
+	if step.Machine.Written() {
+		return nil, 0
+	}
+	runs, shape := []string{"by hand"}, shapeName(s)
+	switch a, m := step.Abrasive.Value, step.Medium.Value; {
+	case holdsItsGrain(step) && a.Tool != nil:
+		runs = a.Tool.On
+	case m.Kind != nil:
+		runs = m.Kind.On
+	}
+	for _, name := range append(slices.Clone(runs), "by hand") {
+		kind := r.plan.House.FindKind(name)
+		if kind != nil && (shape == "" || slices.Contains(kind.Reach, "any") || slices.Contains(kind.Reach, shape)) {
+			return kind, Default
+		}
+	}
+	return r.plan.House.FindKind("by hand"), Default
 }
 
 // ownGrain is the size in µm of a tool's own grain: its grade, else what its
@@ -115,7 +141,7 @@ func (r *reckoner) minutes(step *recipe.Step, s *recipe.Surface, area Input, pla
 	}
 	sum, standing := 0.0, Written
 	for _, other := range plan.Works {
-		one, cannot := faceArea(other)
+		one, cannot := r.plan.faceArea(other)
 		if cannot != "" {
 			continue
 		}
@@ -133,7 +159,7 @@ func (r *reckoner) minutes(step *recipe.Step, s *recipe.Surface, area Input, pla
 // setting fills in force, speed, charged area, load and charges by the kind of
 // machine.
 func (r *reckoner) setting(step *recipe.Step, plan *StepPlan, in *Inputs) string {
-	kind := step.Machine.Value.Kind
+	kind := in.Kind
 	diameter := Input{plan.Diameter / 1000, Written}
 	if plan.Diameter <= 0 {
 		diameter = Input{kind.Diameter / 1000, Default}
@@ -300,14 +326,14 @@ func charges(step *recipe.Step, in *Inputs) string {
 		}
 		return ""
 	}
-	every := usualCharge(step, in.Tool.Lap)
+	every := usualCharge(in.Kind, step, in.Tool.Lap)
 	in.ChargeEveryMin = Input{every, Default}
 	return ""
 }
 
 // usualCharge is how often in minutes fresh grain goes on where nobody says.
-func usualCharge(step *recipe.Step, lap wear.LapClass) float64 {
-	kind, water := step.Machine.Value.Kind, step.Water.Value.Kind
+func usualCharge(kind *trade.MachineKind, step *recipe.Step, lap wear.LapClass) float64 {
+	water := step.Water.Value.Kind
 	switch {
 	case kind != nil && kind.AtOnce:
 		return usual("charge.pan")

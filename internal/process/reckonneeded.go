@@ -9,15 +9,14 @@ import (
 // those that take off the stock and the high damage it is handed, but no longer
 // than anybody stands at such a step. A machine that works alone has a day.
 func (r *reckoner) asLongAsNeeded(one *StepReckoning) float64 {
-	step := one.Steps[0]
 	most := usual("untimed.machine")
-	switch kind := step.Machine.Value.Kind; {
+	switch kind := one.In.Kind; {
 	case kind != nil && kind.AtOnce:
 		most = usual("untimed.alone")
 	case kind != nil && !kind.Powered:
 		most = usual("untimed.hand")
 	}
-	if kind := step.Machine.Value.Kind; kind == nil || !kind.AtOnce {
+	if kind := one.In.Kind; kind == nil || !kind.AtOnce {
 		const square = 0.01 // m²: the minutes are those of a face of 100 cm²
 		most *= max(1, one.In.AreaM2.Value/square)
 	}
@@ -66,7 +65,7 @@ func (r *Reckoning) PumiceBefore(s *SurfaceReckoning, n int) (Pumiced, bool) {
 	}
 	step.House, step.Minutes, step.RunDownMin = wear.Measurement{}, 0, 0
 	step.ChargeEveryMin, step.LapAreaM2 = usual("charge.other"), usual("pad.area")
-	if kind := st.Steps[0].Machine.Value.Kind; kind != nil && kind.Diameter > 0 {
+	if kind := st.In.Kind; kind != nil && kind.Diameter > 0 {
 		step.LapAreaM2 = wear.DiscAreaM2(quantity.Value{Amount: kind.Diameter, Unit: quantity.Millimetre}.In(quantity.Metre))
 	}
 	needed, err := m.Step(st.Before, step)

@@ -114,7 +114,7 @@ func (p *Plan) usualGrams(i int) float64 {
 	if family == wear.Cerium && !step.Charge.OK {
 		area := 0.0
 		for _, s := range plan.Works {
-			if one, cannot := faceArea(s); cannot == "" {
+			if one, cannot := p.faceArea(s); cannot == "" {
 				area += one.Value * float64(max(1, s.Count.Value))
 			}
 		}
@@ -124,7 +124,7 @@ func (p *Plan) usualGrams(i int) float64 {
 		return 0
 	}
 	minutes := step.Time.Value.Usual.In(quantity.Minute) + step.Time.Value.Alone.In(quantity.Minute)
-	every, down := usualCharge(step, lapOf(plan.Class)), 0.0
+	every, down := usualCharge(step.Machine.Value.Kind, step, lapOf(plan.Class)), 0.0
 	if step.Charge.OK {
 		every, down = step.Charge.Value.Every.In(quantity.Minute), step.Charge.Value.Last.In(quantity.Minute)
 	}

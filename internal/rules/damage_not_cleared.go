@@ -10,10 +10,10 @@ var damageNotCleared = check.Rule{
 	Title: "Each step takes off what the one before it broke.",
 	Why: "Under every ground face lie cracks deeper than the marks that show. A step that takes off less than they are deep leaves them, and they come up grey or as lines at the polish. " +
 		"What each step takes off and leaves is reckoned from its grain, force, speed and time. It is held against the stop: before a bright or optical polish the last polishing step must clear " +
-		"what it is handed; pumice, brush and blast keep the texture of a matte face, a sheen or a lustre, so there it is asked of the grinding steps before them. " +
+		"what it is handed; pumice, brush and blast keep the texture of a matte face, a sheen or a lustre, so there it is asked of the grinding steps before them; the marks of a saw are no texture. " +
 		"Less than the least depth is a warning, less than the expected one a note; where the house has measured both the step and the damage, an error and a warning.",
 	Source: "Preston, J. Soc. Glass Technol. 11 (1927) 214, for what a step takes off; published depths of damage under ground glass against grain size, quoted from memory; the rest common practice",
-	Quiet: "the surface stops at untouched, removed or seamed; an arris or bevel is worked by hand (of an edge it is a note at most); area, machine or grain is not known; another rule finds the order of its steps wrong; " +
+	Quiet: "the surface stops at untouched, removed or seamed; an arris or bevel is worked by hand (of an edge it is a note at most); the grain is not known, or what is written of area and machine cannot be read (where none is written the usual ones serve, for a note at most); another rule finds the order of its steps wrong; " +
 		"or a bright stop shines all the same (shines-but-pits-left)",
 	Bad:  "Time: 8 min   (cerium oxide, straight after a resin pad 325 mesh)",
 	Good: "Abrasive: pumice 2F   (for 10 min on a felt pad, between the pad and the cerium)",
@@ -44,6 +44,7 @@ func (j *judged) key(f clearance) reckonedFault {
 	if byHandOnAnEdge(j.Surface, &j.Steps[f.step]) {
 		key.severity = diag.Note
 	}
+	key.severity = j.atMost(key.severity, &j.Steps[f.step])
 	if f.origin != arrival {
 		key.from = j.Steps[f.origin].Steps[0].Number
 	} else {

@@ -30,7 +30,7 @@ var finishNotReached = check.Rule{
 				continue
 			}
 			ones.add(reckonedFault{
-				step: j.Steps[last].Steps[0].Number, severity: j.finishSeverity(), kind: j.stop.Name + j.Finish.String(),
+				step: j.Steps[last].Steps[0].Number, severity: j.atMost(j.finishSeverity(), &j.Steps[last]), kind: j.stop.Name + j.Finish.String(),
 			}, j)
 		}
 		ones.tell(found, func(j *judged) float64 { return j.Steps[len(j.Steps)-1].RqUM }, func(_ reckonedFault, j *judged, all several) check.Finding {
@@ -44,6 +44,7 @@ var finishNotReached = check.Rule{
 			if j.Off > 0 {
 				f.Help = "If it may be that bright, write `to: " + j.Finish.String() + "`. Else stop sooner, or with a coarser grain."
 			}
+			f.Help += j.guessed(st)
 			return f
 		})
 	},

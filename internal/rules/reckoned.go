@@ -3,6 +3,7 @@ package rules
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
@@ -129,6 +130,9 @@ func (j *judged) clear() {
 			last = n
 		}
 		if j.stop.Rank < brightRank && st.Cannot == "" && !st.Cut && !st.Grinds() {
+			if end := j.sawUnderSheen(n); end >= 0 {
+				last = end
+			}
 			break
 		}
 	}
@@ -146,18 +150,57 @@ func (j *judged) clear() {
 	}
 }
 
+// sawUnderSheen is the last step of a surface whose end still shows the marks of
+// a saw, where nothing but pumice, brush or the like came after them: those are
+// no texture that is kept on purpose. n is the first such step; -1 where there
+// are none, or stock-left says it.
+func (j *judged) sawUnderSheen(n int) int {
+	end := len(j.Steps) - 1
+	from := j.origin[len(j.Steps)]
+	sawn := from == arrival && j.Surface.From.Value.How == "sawn" || from >= 0 && j.Steps[from].Cut
+	if !sawn || from >= n || j.known <= end || j.uneven() >= 0 {
+		return -1
+	}
+	return end
+}
+
 // byHandOnAnArris says whether an arris or a bevel is worked by hand: the model
 // is known to ask too much there.
 func byHandOnAnArris(s *recipe.Surface, st *process.StepReckoning) bool {
-	shape, kind := shapeOf(s), st.Steps[0].Machine.Value.Kind
+	shape, kind := shapeOf(s), st.In.Kind
 	return (shape == "arris" || shape == "bevel") && kind != nil && !kind.Powered
 }
 
 // byHandOnAnEdge says the same of the narrow edge of a sheet, where a hand bears
 // on less than the whole of it: what is said there is a note at most.
 func byHandOnAnEdge(s *recipe.Surface, st *process.StepReckoning) bool {
-	kind := st.Steps[0].Machine.Value.Kind
+	kind := st.In.Kind
 	return shapeOf(s) == "edge" && kind != nil && !kind.Powered
+}
+
+// guessed is what a step is reckoned by that nobody wrote, so that what is said
+// of it is a note at most: a machine, or the area of its face. "" where both are
+// written.
+func (j *judged) guessed(st *process.StepReckoning) string {
+	var open []string
+	if st.In.KindStanding == process.Default {
+		open = append(open, "its machine ("+st.In.Kind.Name+")")
+	}
+	if st.In.AreaM2.Standing == process.Default && shapeOf(j.Surface) != "arris" && shapeOf(j.Surface) != "bevel" {
+		open = append(open, "the area of "+several{j.Surface}.the()+" ("+two(st.In.AreaM2.Value*1e4)+" cm²)")
+	}
+	if len(open) == 0 {
+		return ""
+	}
+	return " Taken for want of what is not written: " + strings.Join(open, " and ") + "."
+}
+
+// atMost is a severity, but a note where the step is reckoned by a guess.
+func (j *judged) atMost(s diag.Severity, st *process.StepReckoning) diag.Severity {
+	if j.guessed(st) != "" {
+		return min(s, diag.Note)
+	}
+	return s
 }
 
 // measured says whether what a clearance rests on has been measured by the
@@ -328,7 +371,7 @@ func bearable(n wear.Needed, st *process.StepReckoning) bool {
 	if n.Reach != wear.Reached {
 		return false
 	}
-	kind := st.Steps[0].Machine.Value.Kind
+	kind := st.In.Kind
 	return n.Minutes <= longest || kind != nil && kind.AtOnce
 }
 
@@ -363,6 +406,9 @@ func (j *judged) wayOut(r *reckoned, f clearance) string {
 			here = ""
 		}
 	} else {
+		if !st.Grinds() && !st.Blast {
+			return "Grind the marks of the saw out before it, down to about loose F400 or a 325 mesh resin pad." + j.guessed(st)
+		}
 		between := "a grade between the two"
 		if f.origin == arrival {
 			between = "a coarser grade first"
@@ -370,7 +416,7 @@ func (j *judged) wayOut(r *reckoned, f clearance) string {
 		if here == "" {
 			ways = append(ways, between)
 		} else {
-			return "Write " + here + ", or put in " + between + "."
+			return "Write " + here + ", or put in " + between + "." + j.guessed(st)
 		}
 	}
 	if here != "" {
@@ -386,5 +432,5 @@ func (j *judged) wayOut(r *reckoned, f clearance) string {
 	if len(ways) > 1 {
 		text += "; or " + ways[1]
 	}
-	return text + "."
+	return text + "." + j.guessed(st)
 }

@@ -1,6 +1,7 @@
 package rules_test
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -86,11 +87,64 @@ func TestTheModelKeepsStill(t *testing.T) {
 		"seamed":               pieceOf("arris", sawn, "seamed", timed("1 min", seamed("silicon carbide paper P400"))),
 		"removed":              pieceOf("flat", "as cast", "removed", timed("1 min", onIron("silicon carbide F600"))),
 		"arris by hand":        pieceOf("arris", sawn, "bright polish", timed("1 min", seamed("silicon carbide paper P400")), timed("1 min", loose("cerium oxide 1.5 µm", "felt block", "by hand", "cream"))),
-		"no area written":      []byte(strings.Replace(string(pieceOf("flat", sawn, "matte", onIron("silicon carbide F600"))), "area: 96 cm², ", "", 1)),
 		"pumice on a hard lap": pieceOf("flat", sawn, "lustre", timed("5 min", loose("pumice 2F", plate, onLap, "mud"))),
 	} {
 		_, checked := findings(trade.BuiltIn(), "piece.md", text)
 		assert.Empty(t, lines(t, byModel(checked)), name)
+	}
+}
+
+// Where nobody wrote an area or a machine the usual ones serve, and what is said
+// by them is a note that says so.
+func TestWhatNobodyWroteMakesANoteAtMost(t *testing.T) {
+	whole := string(pieceOf("flat", sawn, "matte", timed("8 min", onIron("silicon carbide F600"))))
+	_, checked := findings(trade.BuiltIn(), "piece.md", []byte(whole))
+	require.Len(t, of(checked, "stock-left"), 1, lines(t, checked))
+	assert.Equal(t, diag.Warning, of(checked, "stock-left")[0].Severity)
+	noMachine := regexp.MustCompile(`(?m)^- Machine: .*\n`).ReplaceAllString(whole, "")
+	for name, c := range map[string]struct{ text, help string }{
+		"no area":    {strings.Replace(whole, "area: 96 cm², ", "", 1), "the area of the face ("},
+		"no machine": {noMachine, "its machine (flat lap)"},
+	} {
+		require.NotEqual(t, whole, c.text, name)
+		_, checked := findings(trade.BuiltIn(), "piece.md", []byte(c.text))
+		found := of(checked, "stock-left")
+		require.Len(t, found, 1, "%s: %s", name, lines(t, checked))
+		assert.Equal(t, diag.Note, found[0].Severity, name)
+		assert.Contains(t, found[0].Help, c.help, name)
+	}
+}
+
+// Common practice: a brush or pumice brings a sheen over whatever it is given,
+// and the lines of a saw show under it. A blast or a grind in between takes them
+// out.
+func TestSawMarksUnderASheenAreFound(t *testing.T) {
+	brush := timed("15 min", loose("pumice 2F", "horsehair brush wheel, 150 mm", "lathe at 450 rpm", "mud"))
+	wheel := timed("20 min", tool("metal diamond wheel 270 mesh, 200 mm", "lathe at 700 rpm"))
+	for name, c := range map[string]struct {
+		text []byte
+		rule string
+	}{
+		"a curved face, sawn and brushed": {pieceOf("convex", sawn, "satin", brush), "damage-not-cleared"},
+		"a flat, sawn and brushed":        {pieceOf("ring", sawn, "satin", brush), "stock-left"},
+		"with coarse pumice":              {pieceOf("ring", sawn, "satin", strings.Replace(brush, "2F", "1", 1)), "stock-left"},
+		"ground between":                  {pieceOf("convex", sawn, "satin", wheel, brush), ""},
+		"a texture that is kept":          {pieceOf("convex", "sandblasted, aluminium oxide F220", "satin", brush), ""},
+	} {
+		read, checked := findings(trade.BuiltIn(), "piece.md", c.text)
+		require.Empty(t, lines(t, worseThanNote(read)), name)
+		var said []string
+		for _, d := range byModel(checked) {
+			if d.Severity >= diag.Warning {
+				said = append(said, d.Rule)
+				wellWritten(t, d)
+			}
+		}
+		if c.rule == "" {
+			assert.Empty(t, said, "%s: %s", name, lines(t, checked))
+		} else {
+			assert.Equal(t, []string{c.rule}, said, "%s: %s", name, lines(t, checked))
+		}
 	}
 }
 

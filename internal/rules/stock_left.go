@@ -3,6 +3,7 @@ package rules
 import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/wear"
 )
 
 // fineGrain in µm is where grinding to shape ends and refining begins.
@@ -27,6 +28,7 @@ var stockLeft = check.Rule{
 				if byHandOnAnEdge(j.Surface, &j.Steps[n]) {
 					key.severity = diag.Note
 				}
+				key.severity = j.atMost(key.severity, &j.Steps[n])
 				ones.add(key, j)
 			}
 		}
@@ -40,7 +42,7 @@ var stockLeft = check.Rule{
 				Span: abrasiveSpan(st.Steps[0]),
 				Message: key.kind + " is not off " + all.the() + " yet when " + stepNo(st.Steps[0]) + " begins with " + nameOf(st.Steps[0].Abrasive.Value) + ": " +
 					left + ".",
-				Help: j.flatten(j.uneven()),
+				Help: j.flatten(j.uneven()) + j.guessed(st),
 			}
 		})
 	},
@@ -54,7 +56,9 @@ func (j *judged) uneven() int {
 		if n >= j.known {
 			return -1
 		}
-		if st.Cut || st.Blast || st.In.Grain.Value >= fineGrain {
+		// Pumice and cerium are fine whatever their number: they bring no face true.
+		soft := st.In.Tool.Family == wear.Pumice || st.In.Tool.Family == wear.Cerium
+		if st.Cut || st.Blast || st.In.Grain.Value >= fineGrain && !soft {
 			continue
 		}
 		if st.Before.StockUM > stockSlack && st.After.StockUM > stockSlack {
