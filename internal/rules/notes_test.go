@@ -193,7 +193,7 @@ func TestEveryPhraseOfTheTableCanBeMet(t *testing.T) {
 }
 
 func FuzzReadNote(f *testing.F) {
-	for _, s := range []string{"", "No.", "Never keep it out of", "don't", "’", "1/8", "\xff\xfe", "no no no need not", "off off off", "3mm½", "keep out of the", "H.F", "h.f.", "-:\n- Never:\n- tip it down the sink", "finish it dry", "blast with sand", "Clean-down: mud down the sink", "ÄTZ", "is quenched"} {
+	for _, s := range []string{"", "No.", "Never keep it out of", "don't", "’", "1/8", "\xff\xfe", "no no no need not", "off off off", "3mm½", "keep out of the", "H.F", "h.f.", "-:\n- Never:\n- tip it down the sink", "finish it dry", "blast with sand", "Clean-down: mud down the sink", "ÄTZ", "is quenched", "flu&shy;oride", "d\u00adry run&nbsp;it d&#114;y"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -207,15 +207,16 @@ func FuzzReadNote(f *testing.F) {
 		ordersGloves(text)
 		acidWords(text)
 		f := &safety{r: &recipe.Recipe{File: source.New("x.md", []byte(text))}}
-		f.scan = scanText([]byte(text))
+		f.read = readingOf(f.r.File)
+		f.scan = scanText(f.read.Bytes)
 		for _, h := range f.scan.hits {
-			start, end := sentence([]byte(text), h.at)
-			words := readNote(text[start:end]).words
+			start, end := sentence(f.read.Bytes, h.at)
+			words := readNote(string(f.read.Bytes[start:end])).words
 			for _, a := range forbiddenDeeds().all {
 				a.orderedIn(words, true)
 			}
-			labelBefore([]byte(text), start)
-			underBan([]byte(text), start)
+			labelBefore(f.read.Bytes, start)
+			underBan(f.read.Bytes, start)
 			f.dryWorkAt(h.at)
 		}
 		f.blastsWith(signSand, func(words []noteWord, i int, _ source.Span) { sandNamed(words, i) })

@@ -77,7 +77,7 @@ func wordLength(text string) int {
 			i++
 			continue
 		case c >= utf8.RuneSelf:
-			if r, size := utf8.DecodeRuneInString(text[i:]); unicode.IsLetter(r) || unicode.IsMark(r) || unicode.IsNumber(r) {
+			if r, size := utf8.DecodeRuneInString(text[i:]); unicode.IsLetter(r) || unicode.IsMark(r) || unicode.IsNumber(r) || i > 0 && unicode.Is(unicode.Cf, r) {
 				i += size
 				continue
 			}
@@ -139,9 +139,10 @@ func lower(w string) string {
 	return w
 }
 
-// plainLetters takes out apostrophes and the joined letters that come with a
-// text pasted from a printed page.
-var plainLetters = strings.NewReplacer("'", "", "’", "", "ﬂ", "fl", "ﬁ", "fi", "ﬀ", "ff", "\u00ad", "")
+// plainLetters takes out apostrophes, and the joined letters and unseen signs that
+// come with a text pasted from a printed page.
+var plainLetters = strings.NewReplacer("'", "", "’", "", "ﬂ", "fl", "ﬁ", "fi", "ﬀ", "ff",
+	"\u00ad", "", "\u200b", "", "\u200c", "", "\u200d", "", "\u2060", "", "\ufeff", "")
 
 // irregular are words whose stem the endings do not give, and words that only
 // look as if they bore an ending: spectacles are no glass, a leading edge is

@@ -33,15 +33,11 @@ var acidNamed = check.Rule{
 				refused = append(refused, s.Span)
 			}
 		}
-		for _, s := range acidIn(c.Recipe.File, &f.scan) {
+		for _, s := range acidIn(&f.read, &f.scan, mostSites) {
 			sort(s)
 		}
 		for _, line := range f.citedLines() {
-			own := scanText(line.File.Text[line.Start:line.End])
-			for i := range own.acid {
-				own.acid[i].at += line.Start
-			}
-			for _, s := range acidIn(line.File, &own) {
+			for _, s := range acidSites(line.File) {
 				if s.Start >= line.Start && s.End <= line.End {
 					sort(s)
 				}
@@ -103,32 +99,34 @@ type acidSite struct {
 	doubtful, state bool
 }
 
-// acidIn are the words of a file that name acid or fluoride work and do more
-// than forbid it. The scan is of the same file.
-func acidIn(file *source.File, s *scan) []acidSite {
-	if file == nil || len(s.acid) == 0 {
+// acidIn are the words of a file, as it is read, that name acid or fluoride work
+// and do more than forbid it; no more than most of them. The scan is of the same
+// reading.
+func acidIn(read *reading, s *scan, most int) []acidSite {
+	if len(s.acid) == 0 {
 		return nil
 	}
+	all := read.Bytes
 	var sites []acidSite
 	last := -1
 	for _, h := range s.acid {
 		if h.at < last {
 			continue
 		}
-		if len(sites) == mostSites {
+		if len(sites) == most {
 			break
 		}
-		start, end := sentence(file.Text, h.at)
-		text := string(file.Text[start:end])
+		start, end := sentence(all, h.at)
+		text := string(all[start:end])
 		dots := 0
-		if h.sign == signHF && file.Text[h.at+1] == '.' {
+		if h.sign == signHF && all[h.at+1] == '.' {
 			// "H.F." is one word, and its full stop ends no sentence.
 			dots = 3
-			if h.at+3 < len(file.Text) && file.Text[h.at+3] == '.' {
+			if h.at+3 < len(all) && all[h.at+3] == '.' {
 				dots = 4
-				_, end = sentence(file.Text, min(h.at+4, len(file.Text)))
+				_, end = sentence(all, min(h.at+4, len(all)))
 			}
-			text = string(file.Text[start:h.at]) + "HF  "[:dots] + string(file.Text[h.at+dots:max(end, h.at+dots)])
+			text = string(all[start:h.at]) + "HF  "[:dots] + string(all[h.at+dots:max(end, h.at+dots)])
 		}
 		words := splitWords(text)
 		for i := range words {
@@ -140,16 +138,17 @@ func acidIn(file *source.File, s *scan) []acidSite {
 			i++
 		}
 		initials := h.sign == signHF || h.sign == signABF
-		if i == len(words) || initials && isInitials(file.Text, start, len(words)) {
+		if i == len(words) || initials && isInitials(all, start, len(words)) {
 			continue
 		}
 		from, to, ok := acidTerm(words, i, s.has(signVinegar, signAcetic, signCitric))
 		if !ok {
 			continue
 		}
-		site := acidSite{Span: file.Span(words[from].start, max(words[to-1].end, h.at+dots))}
-		last = site.End
-		if onlyForbids(words, from, to) || forbiddenAround(file.Text, start, end, words) {
+		begin, finish := words[from].start, max(words[to-1].end, h.at+dots)
+		site := acidSite{Span: read.span(begin, finish)}
+		last = finish
+		if onlyForbids(words, from, to) || forbiddenAround(all, start, end, words) {
 			continue
 		}
 		site.doubtful = initials && to == i+1 && !substance(words, i)
@@ -279,6 +278,11 @@ func bareAcid(words []noteWord, i int, at func(int) string, weakNamed bool) (fro
 // a paste or the like is put to it, not where a glass only looks so.
 func etchCream(words []noteWord, i int) (from, to int, ok bool) {
 	const near = 4
+	for cream := range creams {
+		if strings.HasSuffix(words[i].text, cream) {
+			return i, throughCreams(words, i+1), true // "etchingcream"
+		}
+	}
 	looks := strings.HasSuffix(words[i].text, "ed")
 	with := false
 	for j := i + 1; j < len(words) && j <= i+near && words[j].gap == space; j++ {

@@ -150,10 +150,10 @@ func TestInitialsAreAskedAbout(t *testing.T) {
 		"Ask HF about this.": true, "HF decides.": true, "Ask H.F. about this.": true, "See ABF in the office.": true,
 		"approved: HF\n": false, "No HF here.": false, "HF-free.": false, "An HF bath.": false,
 	} {
-		f := source.New("x.md", []byte(text))
-		s := scanText(f.Text)
+		read := readingOf(source.New("x.md", []byte(text)))
+		s := scanText(read.Bytes)
 		got := false
-		for _, site := range acidIn(f, &s) {
+		for _, site := range acidIn(&read, &s, mostSites) {
 			got = got || site.doubtful
 		}
 		assert.Equal(t, want, got, text)
@@ -161,10 +161,10 @@ func TestInitialsAreAskedAbout(t *testing.T) {
 }
 
 func acidWords(text string) []string {
-	f := source.New("x.md", []byte(text))
-	s := scanText(f.Text)
+	read := readingOf(source.New("x.md", []byte(text)))
+	s := scanText(read.Bytes)
 	var words []string
-	for _, span := range acidIn(f, &s) {
+	for _, span := range acidIn(&read, &s, mostSites) {
 		if !span.doubtful && !span.state {
 			words = append(words, span.Text())
 		}

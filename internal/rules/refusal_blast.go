@@ -63,8 +63,8 @@ func (f *safety) blastsWith(what sign, look func(words []noteWord, i int, span s
 		if h.sign != what || !f.told(h.at) {
 			continue
 		}
-		start, end := sentence(f.r.File.Text, h.at)
-		words := readNote(string(f.r.File.Text[start:end])).words
+		start, end := sentence(f.read.Bytes, h.at)
+		words := readNote(string(f.read.Bytes[start:end])).words
 		blast := false
 		for i := range words {
 			w := words[i].text
@@ -72,7 +72,7 @@ func (f *safety) blastsWith(what sign, look func(words []noteWord, i int, span s
 		}
 		for i := 0; blast && i < len(words); i++ {
 			if words[i].start+start == h.at && words[i].mood == plain && !keptAway(words, i) {
-				look(words, i, f.r.File.Span(h.at, words[i].end+start))
+				look(words, i, f.read.span(h.at, words[i].end+start))
 			}
 		}
 	}
@@ -135,14 +135,14 @@ func (f *safety) sandIn(s *stepFacts) (source.Span, string, bool) {
 			return a.Span, stock.Code + ", which is sand by its stock line,", true
 		}
 	}
-	if isSand(a.Span.Text()) {
+	if isSand(readWords(a.Span.Text())) {
 		return a.Span, oneLine(a.Span.Text()), true
 	}
 	if !f.scan.has(signSand) {
 		return source.Span{}, "", false
 	}
 	for _, said := range sayings(s.s) {
-		words := readNote(said.text).words
+		words := readNote(readWords(said.text)).words
 		for i := range words {
 			if words[i].text == "sand" && i > 0 && words[i].gap == space && sands[words[i-1].text] && words[i].mood == plain && !keptAway(words, i) {
 				return said.span, words[i-1].text + " sand", true
@@ -210,9 +210,6 @@ var slagAsBlastMedia = check.Rule{
 				continue
 			}
 			span, ok := f.hitIn(s.s, signSlag)
-			if ok && f.bannedAt(span.Start) {
-				ok = false
-			}
 			if !ok && contains(s.s.Abrasive.Value.Words, "slag") {
 				span, ok = s.at(s.s.Abrasive.Span), true
 			}

@@ -48,7 +48,7 @@ var dryWorkOnLead = check.Rule{
 			if h.sign != signDry || !f.told(h.at) {
 				continue
 			}
-			span := f.r.File.Span(h.at, wordEnd(f.r.File.Text, h.at))
+			span := f.wordAt(h.at)
 			step := f.stepAt(span)
 			if said[step] || step > 0 && f.steps[step-1].blast || !f.dryWorkAt(h.at) {
 				continue
@@ -66,7 +66,7 @@ var dryWorkOnLead = check.Rule{
 // without water: "finish it dry", "the last bit is done dry". To dry, to test
 // dry and to let dry are no such work.
 func (f *safety) dryWorkAt(at int) bool {
-	text := f.r.File.Text
+	text := f.read.Bytes
 	start, end := sentence(text, at)
 	if spinsDry(text[max(0, start-farSpin):end]) {
 		return false

@@ -5,7 +5,6 @@ import (
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
-	"coldwright/internal/source"
 )
 
 var unnamedCleaner = check.Rule{
@@ -26,12 +25,12 @@ var unnamedCleaner = check.Rule{
 			if h.sign < signCleaner || h.sign > signDissolver {
 				continue
 			}
-			span, ok := cleanerAt(f.r.File.Text, h.at)
+			from, to, ok := cleanerAt(f.read.Bytes, h.at)
 			if !ok {
 				continue
 			}
-			span.File = f.r.File
-			name := strings.ToLower(oneLine(span.Text()))
+			span := f.read.span(from, to)
+			name := strings.ToLower(oneLine(string(f.read.Bytes[from:to])))
 			if seen[name] || f.bannedAt(h.at) || f.fluorideFree(name, h.at) {
 				continue
 			}
@@ -49,8 +48,7 @@ var unnamedCleaner = check.Rule{
 var cleaned = wordSet("scale limescale lime rust brick wheel wheels rim alloy aluminium aluminum masonry stone concrete cement calcium stain toilet lavatory urinal grout tile tiles patio hull chrome spot mineral deposit deposits")
 
 // cleanerAt is the cleaner named around byte at: "rust remover", "descaler".
-// The span has no file.
-func cleanerAt(text []byte, at int) (source.Span, bool) {
+func cleanerAt(text []byte, at int) (from, to int, ok bool) {
 	start := at
 	for start > 0 && (isLetter(text[start-1]) || text[start-1] >= 0x80) {
 		start--
@@ -58,33 +56,33 @@ func cleanerAt(text []byte, at int) (source.Span, bool) {
 	end := wordEnd(text, at)
 	word := strings.ToLower(string(text[start:end]))
 	if strings.HasPrefix(word, "descal") || strings.HasPrefix(word, "derust") {
-		return source.Span{Start: start, End: end}, true
+		return start, end, true
 	}
 	before := start
 	for before > 0 && (text[before-1] == ' ' || text[before-1] == '-' || text[before-1] == '\n') {
 		before--
 	}
-	from := before
+	from = before
 	for from > 0 && isLetter(text[from-1]) {
 		from--
 	}
 	first := strings.ToLower(string(text[from:before]))
 	switch {
 	case cleaned[first]:
-		return source.Span{Start: from, End: end}, true
+		return from, end, true
 	case first == "bowl" && from > len("toilet ") && strings.EqualFold(string(text[from-len("toilet "):from-1]), "toilet"):
-		return source.Span{Start: from - len("toilet "), End: end}, true
+		return from - len("toilet "), end, true
 	case word == "brightener" && first != "optical":
-		return source.Span{Start: start, End: end}, true
+		return start, end, true
 	}
-	return source.Span{}, false
+	return 0, 0, false
 }
 
 // fluorideFree says whether a line of the house's stock declares the cleaner
 // free of fluoride: by its name, or by a code that stands in the same sentence.
 func (f *safety) fluorideFree(name string, at int) bool {
-	start, end := sentence(f.r.File.Text, at)
-	said := splitWords(string(f.r.File.Text[start:end]))
+	start, end := sentence(f.read.Bytes, at)
+	said := splitWords(string(f.read.Bytes[start:end]))
 	for code, line := range f.c.House.Stock {
 		if !line.FluorideFree {
 			continue

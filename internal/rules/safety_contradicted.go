@@ -31,7 +31,7 @@ var cautionContradicted = check.Rule{
 			if h.sign != signAct && h.sign != signGlove || !f.told(h.at) {
 				continue
 			}
-			start, end := sentence(f.r.File.Text, h.at)
+			start, end := sentence(f.read.Bytes, h.at)
 			if start == judged {
 				continue
 			}
@@ -117,7 +117,7 @@ func ofSet(list []string) map[string]bool {
 // contradicted looks in one sentence of the recipe for deeds that a caution in
 // force forbids.
 func (f *safety) contradicted(start, end int, found func(check.Finding)) {
-	text := f.r.File.Text
+	text := f.read.Bytes
 	d := forbiddenDeeds()
 	words := splitWords(string(text[start:end]))
 	label := labelBefore(text, start)
@@ -140,7 +140,7 @@ func (f *safety) contradicted(start, end int, found func(check.Finding)) {
 		for n := 0; n < 6 && to < len(words) && words[to].gap == space; n++ {
 			to++ // the rest of the clause, so that what is quoted is a sentence
 		}
-		span := f.r.File.Span(start+words[from].start, start+words[to-1].end)
+		span := f.read.span(start+words[from].start, start+words[to-1].end)
 		step := f.stepAt(span)
 		topic, ok := f.forbids(a, step)
 		if !ok || underBan(text, start) {

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"iter"
+	"slices"
 	"strings"
 	"sync"
 
@@ -17,6 +19,8 @@ import (
 type safety struct {
 	c    *check.Context
 	r    *recipe.Recipe
+	// read is the recipe as it is read, scan what was found in that.
+	read reading
 	scan scan
 	// named are the topics that stand on the recipe by name.
 	named map[string]bool
@@ -62,7 +66,8 @@ func newSafety(c *check.Context) *safety {
 	r := c.Recipe
 	f := &safety{c: c, r: r, named: make(map[string]bool, len(r.Cautions)+len(c.House.Always)), steps: make([]stepFacts, len(r.Steps))}
 	if r.File != nil {
-		f.scan = scanText(r.File.Text)
+		f.read = readingOf(r.File)
+		f.scan = scanText(f.read.Bytes)
 	}
 	for _, t := range r.Cautions {
 		if t.Topic != nil {
@@ -86,7 +91,7 @@ func newSafety(c *check.Context) *safety {
 	for i := range r.Steps {
 		f.steps[i] = factsOf(&r.Steps[i], &c.Plan.Steps[i], c.House)
 	}
-	if f.scan.has(signVinegar, signAcetic, signCitric, signCleaner, signRemover, signDescale, signBrighten, signDissolver) {
+	if f.scan.has(soaks...) {
 		f.markSoaks()
 	}
 	return f
@@ -100,7 +105,7 @@ func (f *safety) puttyAt() []source.Span {
 	var spans []source.Span
 	for _, h := range f.scan.hits {
 		if h.sign == signPutty && !f.bannedAt(h.at) {
-			spans = append(spans, f.r.File.Span(h.at, h.at+len("putty powder")))
+			spans = append(spans, f.read.span(h.at, h.at+len("putty powder")))
 		}
 	}
 	return spans
@@ -250,7 +255,7 @@ func (f *safety) isTopic(span source.Span) bool {
 // the shop file names acid at all.
 func (f *safety) citedLines() []source.Span {
 	var lines []source.Span
-	if !namesAcid(f.c.House.File) {
+	if len(acidSites(f.c.House.File)) == 0 {
 		return nil
 	}
 	for i := range f.steps {
@@ -264,19 +269,20 @@ func (f *safety) citedLines() []source.Span {
 	return lines
 }
 
-// namesAcid says whether a shop file has a word of acid work in it anywhere. It
-// is found out once for a file.
-func namesAcid(file *source.File) bool {
+// acidSites are the places of a shop file that name acid or fluoride work. They
+// are found once for a file.
+func acidSites(file *source.File) []acidSite {
 	if file == nil {
-		return false
+		return nil
 	}
 	if known, ok := acidFiles.Load(file); ok {
-		return known.(bool)
+		return known.([]acidSite)
 	}
-	s := scanText(file.Text)
-	names := len(s.acid) > 0
-	acidFiles.Store(file, names)
-	return names
+	read := readingOf(file)
+	s := scanText(read.Bytes)
+	sites := acidIn(&read, &s, len(s.acid))
+	acidFiles.Store(file, sites)
+	return sites
 }
 
 var acidFiles sync.Map
@@ -300,10 +306,11 @@ func entry(span source.Span) source.Span {
 	return span.File.Span(span.Start, span.File.Offset(last, len(span.File.Line(last))+1))
 }
 
-// told says whether byte at of the recipe is told to the reader: it lies in the
+// told says whether byte at of what was read is told to the reader: it lies in the
 // title, in the stop or below the front matter.
 func (f *safety) told(at int) bool {
 	head := f.r.Head
+	at = f.read.raw(at)
 	if !head.Known() || at < head.Start || at >= head.End {
 		return true
 	}
@@ -315,24 +322,44 @@ func (f *safety) told(at int) bool {
 	return false
 }
 
-// hitIn is the first place within a step where one of the signs was found.
-func (f *safety) hitIn(s *recipe.Step, any ...sign) (source.Span, bool) {
-	for _, h := range f.scan.hits {
-		for _, w := range any {
-			if h.sign == w && s.All.Known() && h.at >= s.All.Start && h.at < s.All.End {
-				return f.r.File.Span(h.at, wordEnd(f.r.File.Text, h.at)), true
+// hitsIn are the places within a step where one of the signs was found.
+func (f *safety) hitsIn(s *recipe.Step, any ...sign) iter.Seq[hit] {
+	return func(yield func(hit) bool) {
+		if !s.All.Known() {
+			return
+		}
+		for _, h := range f.scan.hits {
+			if !slices.Contains(any, h.sign) {
+				continue
 			}
+			if at := f.read.raw(h.at); at >= s.All.Start && at < s.All.End && !yield(h) {
+				return
+			}
+		}
+	}
+}
+
+// hitIn is the first place within a step where one of the signs was found and is
+// not only forbidden.
+func (f *safety) hitIn(s *recipe.Step, any ...sign) (source.Span, bool) {
+	for h := range f.hitsIn(s, any...) {
+		if !f.bannedAt(h.at) {
+			return f.wordAt(h.at), true
 		}
 	}
 	return source.Span{}, false
 }
+
+// wordAt is the word that a hit at byte at of what was read lies in, from there
+// on.
+func (f *safety) wordAt(at int) source.Span { return f.read.span(at, wordEnd(f.read.Bytes, at)) }
 
 // hitAnywhere is the first place in the recipe where one of the signs was found.
 func (f *safety) hitAnywhere(any ...sign) (source.Span, bool) {
 	for _, h := range f.scan.hits {
 		for _, w := range any {
 			if h.sign == w {
-				return f.r.File.Span(h.at, wordEnd(f.r.File.Text, h.at)), true
+				return f.wordAt(h.at), true
 			}
 		}
 	}
@@ -347,17 +374,17 @@ func wordEnd(text []byte, at int) int {
 	return at
 }
 
+// soaks are the signs of a weak acid or a cleaner.
+var soaks = []sign{signVinegar, signAcetic, signCitric, signCleaner, signRemover, signDescale, signBrighten, signDissolver}
+
 // markSoaks marks the steps whose words put the piece into vinegar, a named
 // weak acid or a cleaner: the sentence must not only forbid it.
 func (f *safety) markSoaks() {
 	for i := range f.steps {
 		s := &f.steps[i]
-		for _, h := range f.scan.hits {
-			if h.sign < signVinegar || h.sign > signDissolver || !s.s.All.Known() || h.at < s.s.All.Start || h.at >= s.s.All.End {
-				continue
-			}
+		for h := range f.hitsIn(s.s, soaks...) {
 			if h.sign >= signCleaner {
-				if _, ok := cleanerAt(f.r.File.Text, h.at); !ok {
+				if _, _, ok := cleanerAt(f.read.Bytes, h.at); !ok {
 					continue
 				}
 			}
@@ -369,10 +396,10 @@ func (f *safety) markSoaks() {
 	}
 }
 
-// bannedAt says whether the sentence around byte at only forbids the word there.
+// bannedAt says whether the sentence around byte at of what was read only forbids the word there.
 func (f *safety) bannedAt(at int) bool {
-	start, end := sentence(f.r.File.Text, at)
-	n := readNote(string(f.r.File.Text[start:end]))
+	start, end := sentence(f.read.Bytes, at)
+	n := readNote(string(f.read.Bytes[start:end]))
 	for _, w := range n.words {
 		if w.end > at-start {
 			return w.mood != plain

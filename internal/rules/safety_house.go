@@ -45,8 +45,8 @@ func houseWords(h *trade.House) diag.List {
 	if h.File == nil {
 		return list
 	}
-	s := scanText(h.File.Text)
-	for _, site := range acidIn(h.File, &s) {
+	sites := acidSites(h.File)
+	for _, site := range sites[:min(len(sites), mostSites)] {
 		span := site.Span
 		if inCaution(h, span) || site.state {
 			continue

@@ -183,9 +183,9 @@ func checkGloves(f *safety, found func(check.Finding)) {
 // glovesOutside finds sentences outside the steps and the cautions that tell the
 // reader to wear gloves, in a recipe with a spindle.
 func (f *safety) glovesOutside(spindle *stepFacts, found func(check.Finding)) {
-	text := f.r.File.Text
+	text := f.read.Bytes
 	for _, h := range f.scan.hits {
-		span := f.r.File.Span(h.at, wordEnd(text, h.at))
+		span := f.wordAt(h.at)
 		if h.sign != signGlove || !f.told(h.at) || f.stepAt(span) > 0 || f.inNotice(span) {
 			continue
 		}
@@ -211,8 +211,8 @@ func (f *safety) inNotice(span source.Span) bool {
 // gloveIn is where the span speaks of gloves, else the span itself.
 func (f *safety) gloveIn(span source.Span) source.Span {
 	for _, h := range f.scan.hits {
-		if h.sign == signGlove && span.File == f.r.File && h.at >= span.Start && h.at < span.End {
-			return f.r.File.Span(h.at, wordEnd(f.r.File.Text, h.at))
+		if at := f.read.raw(h.at); h.sign == signGlove && span.File == f.r.File && at >= span.Start && at < span.End {
+			return f.wordAt(h.at)
 		}
 	}
 	return span

@@ -144,7 +144,7 @@ func grainSize(a trade.Abrasive) float64 {
 // notAnnealed says whether every mention of annealing denies it.
 func (f *safety) notAnnealed() bool {
 	for _, h := range f.scan.hits {
-		if h.sign == signAnneal && !f.bannedAt(h.at) && !contains(string(f.r.File.Text[max(0, h.at-2):h.at]), "un") {
+		if h.sign == signAnneal && !f.bannedAt(h.at) && !contains(string(f.read.Bytes[max(0, h.at-2):h.at]), "un") {
 			return false
 		}
 	}
@@ -211,7 +211,7 @@ func namedIn(what sign, because string) func(f *safety) []call {
 		}
 		return each(func(f *safety, _ int, s *stepFacts) (call, bool) {
 			span, ok := f.hitIn(s.s, what)
-			if !ok || f.bannedAt(span.Start) {
+			if !ok {
 				return call{}, false
 			}
 			return call{span: span, because: because}, true
