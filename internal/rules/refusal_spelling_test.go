@@ -21,7 +21,7 @@ func TestRefusalsAreReadThroughTheirSpelling(t *testing.T) {
 		"Dab it on. <!-- etching cream -->", "Dab <b>etching</b> cream on it.", "Dab e<i>tch</i>ing cream on it.", "`etching cream` on it.", "~~etching cream~~ on it.", "| etching cream |",
 		"Brush on the &#102;luoride.", "Brush on the fl&#117;oride.", "Brush on the flu&shy;oride.", "Brush on the flu\u200boride.", "Brush on the flu\u2011oride.", "Brush on the bi-flu-oride.",
 		"Brush on the flu-\n   oride.", "Brush on the flu\noride.", "Brush on the f l u o r i d e.", "Brush on the fluоride.", "Brush on the flυoride.", "Brush on the ﬂuoride.", "Brush on the fIuoride.",
-		"Brush on the flu0ride.", "Brush on the hydro\nfluoric.", "Brush on the Hydro­Fluoric.", "Brush on the flu**or**ide.", "Brush on the flu[or](x.md)ide.", "Brush on the 𝐟𝐥𝐮𝐨𝐫𝐢𝐝𝐞.",
+		"Brush on the flu0ride.", "Brush on the hydro\nfluoric.", "Brush on the Hydro\u00adFluoric.", "Brush on the flu**or**ide.", "Brush on the flu[or](x.md)ide.", "Brush on the 𝐟𝐥𝐮𝐨𝐫𝐢𝐝𝐞.",
 		"Give it a\u00adcid polish.", "Give it an аcid polish.", "Give it an a-cid dip.", "Give it an a c i d dip.", "Give it an ac1d dip.", "Give it an ácid polish.", "Give it an асіd dip.",
 		"Dip it in Н\u200bF for a minute.", "Dip it in НF for a minute.", "Dip it in &#72;F for a minute.", "Dip it in H&shy;F for a minute.", "Dip it in H-F for a minute.", "Dip it in h.f. for a minute.", "Dip it in ＨＦ for a minute.",
 		"Mit Sa\u0308ure polieren.", "Mit S&auml;ure polieren.", "Mit A\u0308tzpaste.",

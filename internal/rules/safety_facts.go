@@ -17,8 +17,8 @@ import (
 
 // safety is what the safety rules ask of one recipe, worked out once.
 type safety struct {
-	c    *check.Context
-	r    *recipe.Recipe
+	c *check.Context
+	r *recipe.Recipe
 	// read is the recipe as it is read, scan what was found in that.
 	read reading
 	scan scan
