@@ -2,7 +2,6 @@ package layout
 
 import (
 	"math"
-	"strconv"
 	"strings"
 
 	"coldwright/internal/draw"
@@ -11,13 +10,8 @@ import (
 )
 
 var (
-	titleSize    = draw.Pt(22)
-	titlePitch   = draw.MM(8.6)
-	identitySize = draw.Pt(8.5)
-	identityHead = draw.Pt(10.5)
-	// codeRoom is kept free of the title beside the identity block, so that a
-	// code of 12.5 mm with its gap can stand there and no title moves.
-	codeRoom = draw.MM(15.1)
+	titleSize  = draw.Pt(22)
+	titlePitch = draw.MM(8.6)
 	// headRule is the line under the head of a page.
 	headRule = draw.MM(.7)
 	// bodyGap is the room between that line and the text, and above the foot.
@@ -35,7 +29,8 @@ type furniture struct {
 	page          sheet.PageSetup
 	width, height draw.Unit
 	// shift moves the head down and the foot up to clear the tabs of a draft.
-	shift draw.Unit
+	shift    draw.Unit
+	identity identity
 	// first and rest are the heads of the first page and the following.
 	first, rest head
 	// longTitle is set where the title is too long to stand in the head.
@@ -66,6 +61,7 @@ func (l *layer) furniture(page sheet.PageSetup) *furniture {
 		fu.shift = draw.MM(1.6)
 		fu.tab = l.draftTab()
 	}
+	fu.identity = l.identity(l.width * 55 / 100)
 	fu.foot = l.text.lines(spans(regular(footSize), l.sheet.Foot), measure{width: l.width})
 	fu.footLine = fu.footTop() - draw.MM(4)
 	fu.heads()
@@ -91,40 +87,7 @@ func (fu *furniture) footTop() draw.Unit {
 
 // titleRoom is the width for the title beside the identity block.
 func (fu *furniture) titleRoom() draw.Unit {
-	block := codeRoom
-	for _, ln := range fu.identity(0, 88) {
-		block = max(block, codeRoom+ln.width)
-	}
-	return fu.layer.width - min(max(block, draw.MM(54)), fu.layer.width*55/100) - draw.MM(3)
-}
-
-// identity are the four lines every face carries, in this order.
-func (fu *furniture) identity(page, of int) []line {
-	s := fu.sheet
-	small, strong := regular(identitySize), bold(identitySize)
-	rows := [][]span{spans(bold(identityHead), joined(" · ", s.ID, "rev"+string(noBreakSpace)+strconv.Itoa(s.Revision)))}
-	switch {
-	case s.Effective == "":
-		rows = append(rows, spans(small, "no date"))
-	case s.Draft != nil:
-		rows = append(rows, spans(small, "for "+s.Effective))
-	default:
-		rows = append(rows, spans(small, "effective "+s.Effective))
-	}
-	if s.Draft != nil {
-		white := strong
-		white.ink, white.spacing = draw.White, white.size*8/100
-		rows = append(rows, append(spans(white, "DRAFT"), span{look: small, text: "\u00a0\u00a0" + s.Draft.Short}))
-	} else {
-		rows = append(rows, spans(small, "approved: "+s.Approved))
-	}
-	rows = append(rows, spans(small, "page "+strconv.Itoa(page+1)+" of "+strconv.Itoa(of)))
-	var out []line
-	most := fu.layer.width*55/100 - codeRoom
-	for _, r := range rows {
-		out = append(out, fu.text.lines(r, measure{width: most})...)
-	}
-	return out
+	return fu.layer.width - max(fu.identity.width, draw.MM(54)) - draw.MM(3)
 }
 
 // heads works out both heads.
@@ -185,12 +148,12 @@ func (fu *furniture) head(title string, size, pitch, room draw.Unit) head {
 	h := head{pitch: pitch, top: fu.top()}
 	h.title = fu.text.lines(spans(bold(size), title), measure{width: room})
 	last := h.baseline(size, len(h.title)-1)
-	// The identity block may be the higher.
-	block := h.top + fu.identityHeight()
-	h.rule = max(last+draw.MM(3.8), block+draw.MM(2))
+	h.rule = last + draw.MM(3.8)
 	if size != titleSize {
-		h.rule = max(last+draw.MM(2.4), block+draw.MM(1.5))
+		h.rule = last + draw.MM(2.4)
 	}
+	// The identity block may be the higher.
+	h.rule = max(h.rule, h.top+fu.identity.clear()+headRule/2)
 	return h
 }
 
@@ -201,22 +164,6 @@ func (h *head) baseline(size draw.Unit, i int) draw.Unit {
 		first = h.top + draw.MM(11.8)
 	}
 	return first + h.pitch*draw.Unit(max(i, 0))
-}
-
-func (fu *furniture) identityHeight() draw.Unit {
-	h := draw.MM(2.6)
-	for i := 1; i < len(fu.identity(0, 88)); i++ {
-		h += identityPitch(i)
-	}
-	return h
-}
-
-// identityPitch is the distance of line i of the block from the one before.
-func identityPitch(i int) draw.Unit {
-	if i == 1 {
-		return draw.MM(3.4)
-	}
-	return draw.MM(3.1)
 }
 
 // shortened is a title cut at a word, with a sign that it goes on.
@@ -268,7 +215,9 @@ func (fu *furniture) dress(p *draw.Page, page, of int) {
 		title = ln.put(title, fu.left, h.baseline(size, i))
 	}
 	add(role, title)
-	add(other, fu.identityItems(h.top, page, of))
+	words, square := fu.identity.at(fu.left+fu.layer.width, h.top, page, of)
+	add(other, words)
+	add(draw.Artifact, square)
 	var standing []draw.Item
 	for i, ln := range h.standing {
 		standing = ln.put(standing, fu.left, h.standingAt+leading(smallSize)*draw.Unit(i+1)-below(smallSize))
@@ -296,27 +245,6 @@ func (ln line) fit(fu *furniture, width draw.Unit) line {
 	}
 	lines := fu.text.lines(spans(lk, text), measure{width: width})
 	return lines[0]
-}
-
-// identityItems draws the identity block flush with the right margin.
-func (fu *furniture) identityItems(top draw.Unit, page, of int) []draw.Item {
-	var items []draw.Item
-	right := fu.left + fu.layer.width
-	y := top + draw.MM(2.6)
-	for i, ln := range fu.identity(page, of) {
-		if i > 0 {
-			y += identityPitch(i)
-		}
-		x := right - ln.width
-		for _, p := range ln.pieces {
-			if p.look.ink == draw.White {
-				pad := draw.MM(.8)
-				items = append(items, box(x+p.x-pad, y-draw.MM(2.5), p.width+2*pad-p.look.spacing, draw.MM(2.95), draw.Black))
-			}
-		}
-		items = ln.put(items, x, y)
-	}
-	return items
 }
 
 // draftTab are the words after DRAFT in the tab at the top.

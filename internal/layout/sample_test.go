@@ -35,7 +35,7 @@ func weight() *sheet.Sheet {
 		Design: "process sheet", Page: a4,
 		Identity: sheet.Identity{
 			House: "Quillfen Cold Shop", Kind: "process sheet", Title: "Cast paperweight, base bright, dome left as it came",
-			ID: "cast-weight", Revision: 2, Effective: "2026-10-05", Approved: "studio lead",
+			ID: "cast-weight", Revision: 2, Effective: "2026-10-05", Approved: "studio lead", Copy: 3, Mark: "QF37K2M4B",
 		},
 		Foot: "Computed values are guidance; prove them on a test piece. Local codes and trained, licensed people come first. † built-in value.",
 		Meta: sheet.Meta{Title: "Cast paperweight, base bright, dome left as it came", Subject: "process sheet cast-weight rev 2", Author: "Quillfen Cold Shop", Language: "en", Date: "2026-10-05"},

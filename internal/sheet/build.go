@@ -18,7 +18,9 @@ type Options struct {
 	Paper     string
 	Landscape bool
 	// Draft marks the print as a draft even where the recipe is approved.
-	Draft    bool
+	Draft bool
+	// Copy is the number of an issued copy, 0 for none.
+	Copy     int
 	Pictures Pictures
 	// Findings are what the check of the recipe found.
 	Findings diag.List
@@ -79,6 +81,7 @@ func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
 	if b.built {
 		s.Foot += " " + daggerWords + "."
 	}
+	s.Stamp()
 	return s, b.found
 }
 
@@ -118,7 +121,7 @@ func (b *builder) identity(d *Design) Identity {
 		Standing: b.standingLines(),
 	}
 	if !b.isDraft() {
-		id.Approved = written(r.Approved)
+		id.Approved, id.Copy = written(r.Approved), b.opt.Copy
 	}
 	return id
 }

@@ -6,14 +6,16 @@ package sheet
 import (
 	"coldwright/internal/draw"
 	"coldwright/internal/prose"
+	"coldwright/internal/stamp"
 	"coldwright/internal/trade"
 )
 
-// Sheet is one print of one recipe in one design.
+// Sheet is one print of one recipe in one design. A field marked as uncounted
+// is no part of what the page says: see Fingerprint.
 type Sheet struct {
 	// Design is the design's name: "process sheet".
 	Design string
-	Page   PageSetup
+	Page   PageSetup `uncounted:""`
 	Identity
 	// Draft is nil for an approved print.
 	Draft  *Draft
@@ -21,7 +23,7 @@ type Sheet struct {
 	// Foot are the guidance sentences at the foot of every page.
 	Foot string
 	// Meta is what the file says of itself.
-	Meta Meta
+	Meta Meta `uncounted:""`
 }
 
 // PageSetup is the paper and its margins in millimetres.
@@ -44,6 +46,10 @@ type Identity struct {
 	Effective string
 	// Approved says who; empty on a draft.
 	Approved string
+	// Copy is the number of an issued copy, 0 for none; a draft has none.
+	Copy int `uncounted:""`
+	// Mark is the short fingerprint of what the sheet says.
+	Mark stamp.Mark `uncounted:""`
 	// Standing are lines a face must carry where a rule was lowered or a
 	// finding accepted.
 	Standing []string
@@ -158,7 +164,7 @@ type StepTotal struct{ Words, Minutes string }
 type StepInFull struct {
 	Number int
 	Title  []prose.Inline
-	Anchor string
+	Anchor string `uncounted:""`
 	// Surface and Bench stand to the right of the title.
 	Surface, Bench string
 	// OnlyIf puts the step into a frame with these words at its head.
@@ -232,7 +238,7 @@ type Part struct {
 
 // Picture is a picture made ready, with its caption.
 type Picture struct {
-	Target  string
+	Target  string `uncounted:""`
 	Caption string
 	// Alt says what the picture shows, for who cannot see it.
 	Alt string
