@@ -25,7 +25,7 @@ func Accept(c *Context, list diag.List, rules []Rule, nearest func(string, []str
 	ids := make([]string, 0, len(rules))
 	for i := range rules {
 		byID[rules[i].ID] = &rules[i]
-		if rules[i].Check != nil {
+		if rules[i].checks() {
 			ids = append(ids, rules[i].ID)
 		}
 	}
@@ -49,24 +49,39 @@ func Accept(c *Context, list diag.List, rules []Rule, nearest func(string, []str
 			}
 			say(diag.Error, fmt.Sprintf("There is no rule %q to overrule.", id), help)
 			continue
-		case rule.Check == nil:
+		case !rule.checks():
 			say(diag.Error, fmt.Sprintf("What %s asks is settled while the file is read and cannot be overruled.", id),
 				"Mend what it finds and take the entry out.")
 			continue
-		case rule.protects() || rule.Severity == diag.Refusal:
+		case !rule.mayBeOverruled():
 			say(diag.Error, fmt.Sprintf("What %s asks protects people and cannot be overruled.", id),
 				"Mend the recipe and take the entry out.")
 			continue
-		case a.Until.OK && a.Until.Value.Before(c.Today):
+		case pastDay(a, c.Today):
 			say(diag.Error, fmt.Sprintf("This was overruled until %s, and that day has gone by.", untilOf(a)),
 				"Look at it again: mend the recipe, or write a new day.")
 			continue
+		case rule.Across != nil:
+			continue // seen to once the recipes lie side by side
 		}
 		if !overrule(list, c.Recipe, rule, a, title) {
-			say(diag.Warning, fmt.Sprintf("Nothing is left here for %s to be overruled.", a.Finding.Value), "Take the entry out.")
+			list.Add(nothingLeft(a))
 		}
 	}
 	return list
+}
+
+// nothingLeft says that an entry overrules nothing.
+func nothingLeft(a recipe.Accepted) diag.Diagnostic {
+	return diag.Diagnostic{
+		Rule: AcceptedRule, Severity: diag.Warning, Concern: diag.Card, Span: a.Finding.Span,
+		Message: fmt.Sprintf("Nothing is left here for %s to be overruled.", a.Finding.Value), Help: "Take the entry out.",
+	}
+}
+
+// pastDay says whether the day up to which an entry holds has gone by.
+func pastDay(a recipe.Accepted, today recipe.Date) bool {
+	return a.Until.OK && a.Until.Value.Before(today)
 }
 
 // idAndTitle are the rule of an entry and the title of the step it is for, empty

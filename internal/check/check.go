@@ -75,9 +75,25 @@ type Rule struct {
 	Quiet string
 	// Bad and Good are lines of a recipe.
 	Bad, Good string
-	// Check reports what it finds. It is nil for a rule that is kept while the
-	// file is read.
-	Check func(c *Context, found func(Finding))
+	// Check reports what it finds in one recipe, Across what it finds in recipes
+	// side by side. Both are nil for a rule that is kept while the file is read.
+	Check  func(c *Context, found func(Finding))
+	Across func(s *Shelf, found func(*Entry, Finding))
+}
+
+// checks says whether the rule looks at recipes once they are read.
+func (r *Rule) checks() bool { return r.Check != nil || r.Across != nil }
+
+// mayBeOverruled says whether the lead may overrule what the rule finds.
+func (r *Rule) mayBeOverruled() bool { return !r.protects() && r.Severity != diag.Refusal }
+
+// stamped is a finding with the rule that found it.
+func stamped(rule *Rule, f Finding, severity diag.Severity) diag.Diagnostic {
+	return diag.Diagnostic{
+		Rule: rule.ID, Severity: severity, Concern: rule.Concern,
+		Span: f.Span, Message: f.Message, Help: f.Help,
+		Step: f.Step, Surface: f.Surface, Also: f.Also,
+	}
 }
 
 // protects says whether neither the house nor the lead may take the rule more
@@ -126,12 +142,7 @@ func Run(c *Context, rules []Rule) diag.List {
 				if f.Severity != 0 {
 					severity = f.Severity
 				}
-				severity = laidOver(rule, severity, c.House)
-				list.Add(diag.Diagnostic{
-					Rule: rule.ID, Severity: severity, Concern: rule.Concern,
-					Span: f.Span, Message: f.Message, Help: f.Help,
-					Step: f.Step, Surface: f.Surface, Also: f.Also,
-				})
+				list.Add(stamped(rule, f, laidOver(rule, severity, c.House)))
 			}
 		})
 	}

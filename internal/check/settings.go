@@ -77,7 +77,7 @@ func Settings(h *trade.House, rules []Rule, nearest func(string, []string) strin
 			if near := nearest(id, ids); near != "" {
 				d.Help = "Write " + near + ", if that is the one meant."
 			}
-		case rule.Check == nil:
+		case !rule.checks():
 			d.Message = "The rule " + id + " is kept while the file is read. No setting of the house changes it."
 			d.Help = "Take the line out."
 		case rule.Severity == diag.Refusal:

@@ -20,34 +20,40 @@ import (
 type read struct {
 	*house
 	name string
+	// entry is what the house needs of it; nil where the file could not be read.
+	entry *check.Entry
+	// plan is nil too where nobody goes on to work with it.
 	plan *process.Plan
 	// found is what there is to say of it.
 	found diag.List
-	// err says why the file could not be read; plan is then nil.
+	// err says why the file could not be read.
 	err error
 }
 
 // readAll reads and checks recipes on all cores. The result is in the order of
-// the names, whatever the order the work was done in.
-func (e *env) readAll(h *house, names []string, today recipe.Date, p *progress) []read {
+// the names, whatever the order the work was done in. Of what is read the plans
+// are kept only where asked for: they are many times as large as the files.
+func (e *env) readAll(h *house, names []string, today recipe.Date, keep bool, p *progress) []read {
 	parser := parse.New(h.House)
 	out := make([]read, len(names))
 	forEach(len(names), func(i int) {
 		out[i] = e.readOne(h, parser, names[i], today)
+		if !keep {
+			out[i].plan = nil
+		}
 		p.step("reading", len(names))
 	})
-	recipes := make([]*recipe.Recipe, 0, len(out))
-	at := make(map[*source.File]int, len(out))
+	others, left := h.otherIDs(names)
+	shelf := &check.Shelf{House: h.House, Others: others, Closed: h.File != nil, All: h.File != nil && left == 0, Holds: h.leadsTo, Today: today}
+	at := make([]int, 0, len(out))
 	for i := range out {
-		if out[i].plan != nil {
-			recipes = append(recipes, out[i].plan.Recipe)
-			at[out[i].plan.Recipe.File] = i
+		if out[i].entry != nil {
+			shelf.Entries = append(shelf.Entries, out[i].entry)
+			at = append(at, i)
 		}
 	}
-	for _, d := range rules.AcrossHouse(recipes, h.otherIDs(names)) {
-		if i, ok := at[d.Span.File]; ok {
-			out[i].found.Add(d)
-		}
+	for n, list := range rules.AcrossHouse(shelf) {
+		out[at[n]].found.Add(list...)
 	}
 	return out
 }
@@ -67,6 +73,7 @@ func (e *env) readOne(h *house, parser *parse.Parser, name string, today recipe.
 	}
 	rec, findings := parser.Parse(source.New(shown, text))
 	r.found = findings.Joined()
+	r.entry = rules.Enter(rec)
 	r.plan = process.Of(rec, h.House)
 	c := &check.Context{House: h.House, Recipe: rec, Plan: r.plan, Today: today}
 	r.found.Add(rules.Check(c)...)

@@ -70,8 +70,8 @@ type visit struct {
 
 // visit reads and checks what paths name, each recipe by the house around its
 // path. What could not be read is said on the error stream and makes the
-// status Unreadable.
-func (e *env) visit(paths []string) (*visit, error) {
+// status Unreadable. The plans are there for those who ask to keep them.
+func (e *env) visit(paths []string, keep bool) (*visit, error) {
 	if len(paths) == 0 {
 		return nil, usagef("name a recipe, a folder of recipes, or - for standard input")
 	}
@@ -92,7 +92,7 @@ func (e *env) visit(paths []string) (*visit, error) {
 	}
 	p := e.newProgress()
 	for _, s := range shops {
-		v.recipes = append(v.recipes, e.readAll(s.house, s.names, today, p)...)
+		v.recipes = append(v.recipes, e.readAll(s.house, s.names, today, keep, p)...)
 		s.findings.Add(rules.CheckHouse(s.House)...)
 		v.list.Add(s.findings...)
 	}
@@ -167,7 +167,7 @@ func (e *env) judge(list diag.List, strict bool) {
 func (e *env) summary(v *visit, strict bool) report.Summary {
 	sum := report.Summarise(v.list, 0)
 	for _, r := range v.recipes {
-		if r.plan != nil {
+		if r.entry != nil {
 			sum.Recipes++
 		}
 	}
@@ -176,7 +176,7 @@ func (e *env) summary(v *visit, strict bool) report.Summary {
 }
 
 func (e *env) check(paths []string, format string, strict bool) error {
-	v, err := e.visit(paths)
+	v, err := e.visit(paths, false)
 	if err != nil {
 		return err
 	}

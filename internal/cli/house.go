@@ -12,6 +12,7 @@ import (
 	"strings"
 	"syscall"
 
+	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/source"
 	"coldwright/internal/trade"
@@ -147,9 +148,10 @@ func recipeFiles(path string) (files []string, problems []error) {
 
 // otherIDs are the ids of the house's recipes that were not asked for, with
 // their files: an id is unique in the whole house, not only in what was read.
-func (h *house) otherIDs(names []string) map[string]string {
+// left is how many recipes that is, with an id or without.
+func (h *house) otherIDs(names []string) (others map[string]string, left int) {
 	if h.File == nil {
-		return nil
+		return nil, 0
 	}
 	asked := make(map[string]bool, len(names))
 	for _, name := range names {
@@ -159,17 +161,29 @@ func (h *house) otherIDs(names []string) map[string]string {
 	}
 	// What cannot be looked at here was not asked for, so nothing is said of it.
 	all, _ := recipeFiles(h.dir)
-	others := map[string]string{}
+	others = map[string]string{}
 	for _, name := range all {
 		absolute, err := filepath.Abs(name)
 		if err != nil || asked[absolute] {
 			continue
 		}
+		left++
 		if id := firstID(name); id != "" {
 			others[id] = filepath.ToSlash(name)
 		}
 	}
-	return others
+	return others, left
+}
+
+// leadsTo says whether there is a file where a link of a recipe leads: beside the
+// recipe, or below the house where it begins with a stroke.
+func (h *house) leadsTo(e *check.Entry, target string) bool {
+	dir := folderOf(filepath.FromSlash(e.Recipe.File.Name))
+	if strings.HasPrefix(target, "/") {
+		dir = h.dir
+	}
+	info, err := os.Stat(filepath.Join(dir, filepath.FromSlash(target)))
+	return err == nil && !info.IsDir()
 }
 
 // firstID is the id a recipe gives in its head, read no further than that; ""

@@ -91,7 +91,7 @@ type printed struct {
 }
 
 func (e *env) print(paths []string, job printJob) error {
-	v, err := e.visit(paths)
+	v, err := e.visit(paths, true)
 	if err != nil || len(v.recipes) == 0 {
 		return err
 	}

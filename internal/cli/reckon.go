@@ -63,7 +63,7 @@ func (e *env) reckon(paths []string, format, mix string, w whatIf) error {
 	if mix != "" && format == "csv" {
 		return usagef("--mix goes with --format text or json: a line of csv is one step on one surface")
 	}
-	v, err := e.visit(paths)
+	v, err := e.visit(paths, true)
 	if err != nil {
 		return err
 	}

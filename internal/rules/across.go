@@ -1,25 +1,17 @@
 package rules
 
 import (
+	"bytes"
 	"fmt"
+	"net/url"
+	"strings"
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/keys"
+	"coldwright/internal/prose"
 	"coldwright/internal/recipe"
 )
-
-// repeatedID is kept over the whole house, since one recipe alone cannot break
-// it.
-var repeatedID = check.Rule{
-	ID: "repeated-id", Severity: diag.Error, Concern: diag.Card,
-	Title:  "Every recipe of the house has an id of its own.",
-	Why:    "The id is what stands on the card and names the printed file. Two recipes of one id print over each other, and nobody can tell which card hangs on the wall.",
-	Source: "common practice",
-	Quiet:  "Only the recipes that were read together are compared.",
-	Bad:    "recipe: bowl-rim        (in two files)",
-	Good:   "recipe: bowl-rim-small",
-}
 
 // Check checks one recipe by all rules and lays what the lead has overruled
 // over what they find. The list it gives is not sorted. Of a file that could
@@ -32,35 +24,231 @@ func Check(c *check.Context) diag.List {
 	return check.Accept(c, check.Run(c, All), All, keys.Nearest)
 }
 
-// AcrossHouse finds what only shows when recipes are read side by side. It
-// does not depend on the order they come in. others are the ids of the house's
-// recipes that were not read now, with their files.
-func AcrossHouse(recipes []*recipe.Recipe, others map[string]string) diag.List {
-	first := map[string]string{}
-	for id, name := range others {
-		first[id] = name
-	}
-	for _, r := range recipes {
-		if !r.ID.OK {
-			continue
-		}
-		_, other := others[r.ID.Value]
-		have, ok := first[r.ID.Value]
-		if !ok || !other && r.File.Name < have {
-			first[r.ID.Value] = r.File.Name
+// AcrossHouse finds what only shows when recipes lie side by side: the findings
+// of each entry of the shelf.
+func AcrossHouse(s *check.Shelf) []diag.List { return check.Across(s, All) }
+
+// Enter gives what the house needs of a recipe, so that the recipe itself need
+// not be kept.
+func Enter(r *recipe.Recipe) *check.Entry {
+	slim := &recipe.Recipe{File: r.File, ID: r.ID, Accepted: r.Accepted}
+	if len(r.Accepted) > 0 {
+		slim.Steps = make([]recipe.Step, len(r.Steps))
+		for i := range r.Steps {
+			slim.Steps[i].Title = r.Steps[i].Title
 		}
 	}
-	var list diag.List
-	for _, r := range recipes {
-		have := first[r.ID.Value]
-		if !r.ID.OK || have == r.File.Name {
-			continue
-		}
-		list.Add(diag.Diagnostic{
-			Rule: repeatedID.ID, Severity: repeatedID.Severity, Concern: repeatedID.Concern, Span: r.ID.Span,
-			Message: fmt.Sprintf("The id %q is taken by %s.", r.ID.Value, have),
-			Help:    "Give this recipe an id of its own; the printed file and the card bear it.",
+	e := &check.Entry{Recipe: slim}
+	if !r.Unread {
+		e.Ways = ways(r)
+		e.Uses = sharedMedia(r)
+	}
+	return e
+}
+
+// ways are the places where a recipe sends its reader to another one.
+func ways(r *recipe.Recipe) []check.Way {
+	var all []check.Way
+	eachProse(r, func(step int, inlines []prose.Inline) {
+		links(inlines, func(in *prose.Inline) {
+			if target := recipeTarget(in.Target); target != "" {
+				all = append(all, check.Way{Target: target, Link: true, Finding: check.Finding{Span: in.Span, Step: step}})
+			}
 		})
+	})
+	return append(all, sentOn(r)...)
+}
+
+// eachProse gives all the words of a recipe, with the number of the step they
+// stand in, 0 outside the steps.
+func eachProse(r *recipe.Recipe, f func(step int, inlines []prose.Inline)) {
+	var blocks func(step int, all []prose.Block)
+	blocks = func(step int, all []prose.Block) {
+		for i := range all {
+			b := &all[i]
+			f(step, b.Inlines)
+			for _, row := range b.Rows {
+				for _, cell := range row {
+					f(step, cell)
+				}
+			}
+			blocks(step, b.Blocks)
+		}
 	}
-	return list
+	blocks(0, r.Purpose)
+	for i := range r.Notices {
+		blocks(0, r.Notices[i].Blocks)
+	}
+	for i := range r.Steps {
+		s := &r.Steps[i]
+		f(s.Number, s.Words)
+		for k := range s.Body {
+			e := &s.Body[k]
+			blocks(s.Number, e.Blocks)
+			blocks(s.Number, e.Notice.Blocks)
+			f(s.Number, e.Check.Words)
+			for _, p := range e.KeyPoints {
+				f(s.Number, p.Point)
+				f(s.Number, p.Reason)
+			}
+			for _, side := range [][][]prose.Inline{e.Check.Right, e.Check.Wrong} {
+				for _, words := range side {
+					f(s.Number, words)
+				}
+			}
+		}
+	}
+	blocks(0, r.Notes)
+	blocks(0, r.Footnotes)
+}
+
+// links gives the links among words.
+func links(inlines []prose.Inline, f func(in *prose.Inline)) {
+	for i := range inlines {
+		in := &inlines[i]
+		if in.Kind == prose.Link {
+			f(in)
+		}
+		if len(in.Children) > 0 {
+			links(in.Children, f)
+		}
+	}
+}
+
+// recipeTarget is where a link leads, where that can be a recipe: the path of a
+// recipe's file, or an id. It is empty for every other link.
+func recipeTarget(target string) string {
+	target, _, _ = strings.Cut(target, "#")
+	target, _, _ = strings.Cut(target, "?")
+	if plain, err := url.PathUnescape(target); err == nil {
+		target = plain
+	}
+	switch {
+	case strings.Contains(target, ":") || strings.HasPrefix(target, "//"):
+		return ""
+	case len(target) > 3 && strings.EqualFold(target[len(target)-3:], ".md"), isID(target):
+		return target
+	}
+	return ""
+}
+
+// isID says whether a word has the form of a recipe's id.
+func isID(word string) bool {
+	for i := range len(word) {
+		if !idLetter(word[i]) {
+			return false
+		}
+	}
+	return word != "" && word[0] != '-' && word[len(word)-1] != '-'
+}
+
+func idLetter(c byte) bool {
+	return c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-'
+}
+
+// onward are the words that send a reader on. Their first letter may be large.
+var onward = [][]byte{[]byte("follow "), []byte("go on with "), []byte("continue with ")}
+
+// sentOn are the places where words send the reader to a recipe by its id:
+// "Then follow bowl-rim", "go on with recipe bowl-rim". It is the words as they
+// were typed that are gone through.
+func sentOn(r *recipe.Recipe) []check.Way {
+	var all []check.Way
+	text := r.File.Text
+	for _, words := range onward {
+		for at := r.Head.End; at < len(text); {
+			i := bytes.Index(text[at:], words[1:])
+			if i < 0 {
+				break
+			}
+			begin := at + i - 1
+			at += i + len(words) - 1
+			if begin < r.Head.End || text[begin]|0x20 != words[0] || begin > 0 && idLetter(text[begin-1]|0x20) {
+				continue
+			}
+			start, end, sure := named(text, at)
+			if start < end {
+				way := check.Way{Target: string(text[start:end]), Finding: check.Finding{Span: r.File.Span(start, end), Step: stepAt(r, start)}}
+				if !sure {
+					way.Severity = diag.Warning
+				}
+				all = append(all, way)
+			}
+		}
+	}
+	return all
+}
+
+// named is the id that stands at byte at of a text, behind words that send the
+// reader on; start and end are equal where none does. It is sure to be meant as
+// one where it is called a recipe or marked as a name.
+func named(text []byte, at int) (start, end int, sure bool) {
+	for _, word := range []string{"the ", "recipe "} {
+		if bytes.HasPrefix(text[at:], []byte(word)) {
+			at += len(word)
+			sure = word == "recipe "
+		}
+	}
+	mark := 0
+	for _, m := range []string{"`", "\"", "“"} {
+		if bytes.HasPrefix(text[at:], []byte(m)) {
+			mark, sure = len(m), true
+		}
+	}
+	start = at + mark
+	end = start
+	for end < len(text) && idLetter(text[end]) {
+		end++
+	}
+	word := string(text[start:end])
+	closed := mark == 0 || end < len(text) && bytes.IndexByte([]byte("`\"\xe2"), text[end]) >= 0
+	inWord := end < len(text) && (text[end] >= 0x80 && mark == 0 || text[end] >= 'A' && text[end] <= 'Z' || text[end] == '_')
+	// A single word may be any word of the bench: "follow the recipe closely".
+	if !closed || inWord || !isID(word) || !strings.Contains(word, "-") {
+		return at, at, false
+	}
+	return start, end, sure
+}
+
+// stepAt is the number of the step a byte of the file stands in, 0 outside.
+func stepAt(r *recipe.Recipe, at int) int {
+	for i := range r.Steps {
+		if s := &r.Steps[i]; at >= s.All.Start && at < s.All.End {
+			return s.Number
+		}
+	}
+	return 0
+}
+
+// repeatedID is kept over the whole house, since one recipe alone cannot break
+// it.
+var repeatedID = check.Rule{
+	ID: "repeated-id", Severity: diag.Error, Concern: diag.Card,
+	Title:  "Every recipe of the house has an id of its own.",
+	Why:    "The id is what stands on the card and names the printed file. Two recipes of one id print over each other, and nobody can tell which card hangs on the wall.",
+	Source: "common practice",
+	Quiet:  "there is no other recipe in the house around the one that was asked for",
+	Bad:    "recipe: bowl-rim        (in two files)",
+	Good:   "recipe: bowl-rim-small",
+	Across: func(s *check.Shelf, found func(*check.Entry, check.Finding)) {
+		first := make(map[string]string, len(s.Entries)+len(s.Others))
+		for id, name := range s.Others {
+			first[id] = name
+		}
+		for _, e := range s.Entries {
+			r := e.Recipe
+			have, taken := first[r.ID.Value]
+			switch {
+			case !r.ID.OK:
+			case !taken:
+				first[r.ID.Value] = r.File.Name
+			default:
+				found(e, check.Finding{
+					Span:    r.ID.Span,
+					Message: fmt.Sprintf("The id %q is taken by %s.", r.ID.Value, have),
+					Help:    "Give this recipe an id of its own; the printed file and the card bear it.",
+				})
+			}
+		}
+	},
 }

@@ -29,6 +29,7 @@ var All = slices.Concat(
 		looseGrainNeedsMedium,
 		mixDoesNotSuit,
 		oneMedium,
+		mediumShared,
 		noCleanDown,
 		backToDirtier,
 		machineReach,
@@ -73,6 +74,8 @@ var All = slices.Concat(
 		identityIncomplete,
 		changeRecord,
 		reviewPast,
+		unknownRecipe,
+		repeatedID,
 	},
 	formatRules,
 )

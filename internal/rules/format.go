@@ -13,7 +13,7 @@ import (
 // formatRules are kept while a file is read, so they have no check here: they
 // stand in the list so that `explain` knows every id a finding can bear.
 var formatRules = slices.Concat(
-	[]check.Rule{repeatedID, houseRule, houseCautions, acceptedFinding},
+	[]check.Rule{houseRule, houseCautions, acceptedFinding},
 	mistakes(keys.Mistakes),
 	mistakes(trade.Mistakes),
 	parseRules(),

@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"os"
+	"path"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -51,6 +52,45 @@ func findings(h *trade.House, name string, text []byte) (read, checked diag.List
 	return read, checked
 }
 
+// shelfOf are recipes by the names of their files, read into a house that has
+// no others; a link holds where it leads to one of the files.
+func shelfOf(h *trade.House, texts map[string]string) *check.Shelf {
+	s := &check.Shelf{House: h, Closed: true, All: true, Today: today}
+	for name, text := range texts {
+		r, _ := parse.New(h).Parse(source.New(name, []byte(text)))
+		s.Entries = append(s.Entries, rules.Enter(r))
+	}
+	s.Holds = func(e *check.Entry, target string) bool {
+		_, ok := texts[path.Join(path.Dir(e.Recipe.File.Name), target)]
+		return ok
+	}
+	return s
+}
+
+// across is what is found of one recipe of a shelf beside the others.
+func across(s *check.Shelf, name string) diag.List {
+	for i, list := range rules.AcrossHouse(s) {
+		if s.Entries[i].Recipe.File.Name == name {
+			list.Sort()
+			return list
+		}
+	}
+	return nil
+}
+
+// beside is what is found of a fixture beside the recipes of the folder
+// among.
+func beside(t *testing.T, h *trade.House, dir, name string) diag.List {
+	t.Helper()
+	texts := map[string]string{name: string(testkit.Read(t, filepath.Join(dir, name)))}
+	paths, err := filepath.Glob(filepath.Join(dir, "among", "*.md"))
+	require.NoError(t, err)
+	for _, p := range paths {
+		texts["among/"+filepath.Base(p)] = string(testkit.Read(t, p))
+	}
+	return across(shelfOf(h, texts), name)
+}
+
 func of(list diag.List, rule string) diag.List {
 	var some diag.List
 	for _, d := range list {
@@ -73,7 +113,7 @@ func TestTheRulesAreWhole(t *testing.T) {
 	for _, r := range rules.All {
 		assert.NotContains(t, r.Title, "\n", "%s: a title is one line", r.ID)
 		assert.LessOrEqual(t, len(r.Title), 160, "%s: a title is one line", r.ID)
-		if r.Check != nil {
+		if r.Check != nil || r.Across != nil {
 			assert.NotEmpty(t, r.Quiet, "%s does not say when it keeps still", r.ID)
 		}
 	}
@@ -96,11 +136,13 @@ func TestEachRuleOnItsFixtures(t *testing.T) {
 			h := houseIn(t, filepath.Join(dir, id))
 			good := testkit.Read(t, filepath.Join(dir, id, "good.md"))
 			read, checked := findings(h, "good.md", good)
+			checked.Add(beside(t, h, filepath.Join(dir, id), "good.md")...)
 			assert.Empty(t, lines(t, of(append(checked, read...), id)))
 			assert.Empty(t, lines(t, read), "good.md has mistakes of the format")
 
 			read, checked = findings(h, "bad.md", testkit.Read(t, filepath.Join(dir, id, "bad.md")))
-			if rule.Check != nil {
+			checked.Add(beside(t, h, filepath.Join(dir, id), "bad.md")...)
+			if rule.Check != nil || rule.Across != nil {
 				assert.Empty(t, lines(t, read), "bad.md has mistakes of the format")
 			}
 			all := append(checked, read...)
@@ -114,7 +156,7 @@ func TestEachRuleOnItsFixtures(t *testing.T) {
 		})
 	}
 	for _, r := range rules.All {
-		if r.Check != nil {
+		if r.Check != nil || r.Across != nil {
 			assert.True(t, seen[r.ID], "the rule %s has no folder in testdata/rules", r.ID)
 		}
 	}
