@@ -16,6 +16,9 @@ import (
 	"coldwright/internal/source"
 )
 
+// standardInput is what a recipe is called that came from no file.
+const standardInput = "standard input"
+
 // read is one recipe, read and checked.
 type read struct {
 	*house
@@ -63,7 +66,7 @@ func (e *env) readOne(h *house, parser *parse.Parser, name string, today recipe.
 	var text []byte
 	shown := filepath.ToSlash(name)
 	if name == "-" {
-		shown = "standard input"
+		shown = standardInput
 		text, r.err = io.ReadAll(io.LimitReader(e.in, mostText+1))
 	} else {
 		text, r.err = readText(name)

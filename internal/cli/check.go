@@ -14,7 +14,7 @@ import (
 	"coldwright/internal/rules"
 )
 
-var formats = []string{"text", "lines", "json"}
+var formats = []string{"text", "lines", "json", "sarif"}
 
 func (e *env) checkCommand() *cobra.Command {
 	format, strict := "text", false
@@ -33,7 +33,7 @@ It exits 0 where nothing stops a print, 1 where something does.`,
 			return e.check(args, format, strict)
 		},
 	}
-	cmd.Flags().StringVar(&format, "format", format, "how findings are written, a `WORD` of text, lines or json")
+	cmd.Flags().StringVar(&format, "format", format, "how findings are written, a `WORD` of text, lines, json or sarif")
 	cmd.Flags().BoolVar(&strict, "strict", false, "let a warning stop a print too")
 	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(formats, cobra.ShellCompDirectiveNoFileComp))
 	e.dated(cmd)
@@ -153,6 +153,7 @@ func (e *env) shops(paths []string) (shops []*shop, problems []error, err error)
 // cannot says that something could not be read or written.
 func (e *env) cannot(err error) {
 	fmt.Fprintf(e.err, "coldwright: %v\n", err)
+	e.problems = append(e.problems, err.Error())
 	e.status = Unreadable
 }
 
@@ -185,6 +186,10 @@ func (e *env) check(paths []string, format string, strict bool) error {
 		err = report.Lines(e.out, v.list)
 	case "json":
 		err = report.JSON(e.out, v.list, e.summary(v, strict))
+	case "sarif":
+		err = report.SARIF(e.out, v.list, report.Log{
+			Rules: ruleTexts(), Problems: e.problems, Unnamed: standardInput, Absolute: wholePath,
+		})
 	default:
 		if len(v.recipes) == 0 && len(v.list) == 0 {
 			break // what went wrong is said already
@@ -196,4 +201,30 @@ func (e *env) check(paths []string, format string, strict bool) error {
 	}
 	e.judge(v.list, strict)
 	return nil
+}
+
+// wholePath is where a file lies, whatever folder the command runs in, with
+// links followed and forward slashes. What cannot be followed stays as it is.
+func wholePath(name string) string {
+	whole, err := filepath.Abs(filepath.FromSlash(name))
+	if err != nil {
+		return name
+	}
+	if followed, err := filepath.EvalSymlinks(whole); err == nil {
+		whole = followed
+	}
+	return filepath.ToSlash(whole)
+}
+
+// ruleTexts are the words of every rule.
+func ruleTexts() []report.RuleText {
+	texts := make([]report.RuleText, len(rules.All))
+	for i, r := range rules.All {
+		r = rules.Plain(r)
+		texts[i] = report.RuleText{
+			ID: r.ID, Severity: r.Severity, Protects: rules.Protects(r.Concern), Title: r.Title,
+			Why: r.Why, Source: r.Source, Quiet: r.Quiet, Bad: r.Bad, Good: r.Good,
+		}
+	}
+	return texts
 }

@@ -47,6 +47,8 @@ type env struct {
 	house string
 	today string
 	quiet bool
+	// problems are what could not be read or written, as it was said.
+	problems []string
 	// status is what the command exits with where nothing else went wrong.
 	status int
 }

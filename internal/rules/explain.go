@@ -72,6 +72,22 @@ func List() string {
 	return b.String()
 }
 
+// Protects says in a few words what a concern is about: "What hurts people".
+func Protects(c diag.Concern) string {
+	for _, one := range concerns {
+		if one.concern == c {
+			return one.words
+		}
+	}
+	return ""
+}
+
+// Plain is a rule with its texts as whole sentences.
+func Plain(r check.Rule) check.Rule {
+	r.Title, r.Why, r.Source, r.Quiet = title(r), capital(r.Why), capital(r.Source), capital(quiet(r.Quiet))
+	return r
+}
+
 // title is a rule's title with its full stop.
 func title(r check.Rule) string {
 	return strings.TrimSuffix(strings.TrimSpace(r.Title), ".") + "."
@@ -100,19 +116,20 @@ func Explain(id string) (string, bool) {
 
 func explained(r check.Rule) string {
 	var b strings.Builder
+	r = Plain(r)
 	b.WriteString(r.ID + "  " + r.Severity.String() + "\n")
-	fill(&b, title(r), "", "")
+	fill(&b, r.Title, "", "")
 	part := func(name, words string) {
 		if strings.TrimSpace(words) == "" {
 			return
 		}
 		b.WriteByte('\n')
 		head := name + strings.Repeat(" ", 9-len(name))
-		fill(&b, capital(words), head, strings.Repeat(" ", len(head)))
+		fill(&b, words, head, strings.Repeat(" ", len(head)))
 	}
 	part("Why", r.Why)
 	part("Source", r.Source)
-	part("Quiet", quiet(r.Quiet))
+	part("Quiet", r.Quiet)
 	// Lines of a recipe stand as they are written; a remark behind one that is
 	// too long goes on the next.
 	line := func(name, words string) {

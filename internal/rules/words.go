@@ -20,6 +20,9 @@ func article(word string) string {
 // capital is words with the first letter large.
 func capital(words string) string {
 	r, n := utf8.DecodeRuneInString(words)
+	if n == 0 {
+		return ""
+	}
 	return string(unicode.ToUpper(r)) + words[n:]
 }
 
