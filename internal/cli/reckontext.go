@@ -23,6 +23,14 @@ const lampKey = "The angle is how far above the dry face a lamp's outline still 
 // two is a computed number with two figures.
 func two(v float64) string { return quantity.Format(v, 2) }
 
+// little is a computed number for a cell, which has no room for many noughts.
+func little(v float64) string {
+	if v > 0 && v < 0.01 {
+		return "<0.01"
+	}
+	return two(v)
+}
+
 // span is a low and a high value with two figures each; one where they print
 // alike.
 func span(low, high float64) string {
@@ -105,14 +113,14 @@ func need(s *process.SurfaceReckoning, st *process.StepReckoning) string {
 }
 
 func leaves(s wear.State) string {
-	if two(s.DLowUM) == two(s.DHighUM) {
-		return two(s.DUM)
+	low, high := little(s.DLowUM), little(s.DHighUM)
+	if low == high {
+		return little(s.DUM)
 	}
-	low, high := two(s.DLowUM), two(s.DHighUM)
 	if len(low)+len(high) > 7 {
 		high = "\n" + high
 	}
-	return two(s.DUM) + "\n" + low + "–" + high
+	return little(s.DUM) + "\n" + low + "–" + high
 }
 
 // looks is what a face looks like, and below it the angle up to which a lamp's
@@ -137,7 +145,7 @@ func reckonPage(r *process.Reckoning) string {
 	}
 	b.WriteByte('\n')
 	b.WriteString(totalsPage(r))
-	b.WriteString(footPage(r, true))
+	b.WriteString(footPage(r, shows(r)))
 	return b.String()
 }
 
@@ -238,7 +246,7 @@ func stepRow(s *process.SurfaceReckoning, n int) []string {
 	if st.Cannot != "" {
 		return row
 	}
-	row[5], row[6], row[7], row[8] = two(st.Result.RemovedUM), leaves(st.After), looks(st), st.Verdict.String()
+	row[5], row[6], row[7], row[8] = little(st.Result.RemovedUM), leaves(st.After), looks(st), st.Verdict.String()
 	if keeps(s)[n] {
 		row[8] = "keeps"
 	}
@@ -258,7 +266,11 @@ func remarks(s *process.SurfaceReckoning, st *process.StepReckoning) (out []stri
 		out = append(out, fmt.Sprintf("%s%s is reckoned as %s, for want of figures of its own.", at, capitalised(st.Steps[0].Abrasive.Value.Family.Name), st.In.As))
 	}
 	if st.Untimed {
-		out = append(out, fmt.Sprintf("%sno time is written, so it is reckoned as if it took %s min.", at, two(st.In.Minutes.Value*faces(s, st))))
+		open := "no time is written"
+		if st.Steps[0].Time.Written() {
+			open = "its time could not be read"
+		}
+		out = append(out, fmt.Sprintf("%s%s, so it is reckoned as if it took %s min.", at, open, two(st.In.Minutes.Value*faces(s, st))))
 	}
 	if st.After.StockUM > 0 {
 		out = append(out, fmt.Sprintf("%s%s µm are still to come off before the face is true.", at, two(st.After.StockUM)))
@@ -362,6 +374,11 @@ func totalsPage(r *process.Reckoning) string {
 
 // two3 is a sum of written minutes, which is no computed value: three figures.
 func two3(v float64) string { return quantity.Format(v, 4) }
+
+// shows says whether there is a table with steps in it.
+func shows(r *process.Reckoning) bool {
+	return slices.ContainsFunc(r.Surfaces, func(s process.SurfaceReckoning) bool { return len(s.Steps) > 0 })
+}
 
 // footPage says what the figures rest on.
 func footPage(r *process.Reckoning, lamps bool) string {

@@ -192,6 +192,39 @@ func TestSoundSequencesReachTheirStops(t *testing.T) {
 		"the two known ones: polishing by hand, and cerium straight from a 600 resin pad")
 }
 
+// The demo recipes are written so that nothing is left under a polish and every
+// stop is met, by the numbers as by the bench.
+func TestDemoRecipesReachTheirStops(t *testing.T) {
+	judged := 0
+	for _, name := range testkit.Files(t, filepath.Join(testkit.Root(t), "recipes"), "*.md") {
+		r := reckonFile(t, name)
+		for i := range r.Surfaces {
+			s := &r.Surfaces[i]
+			where := filepath.Base(name) + " " + s.Surface.Name.Value
+			assert.Empty(t, s.Cannot, where)
+			if !s.Asks {
+				continue
+			}
+			judged++
+			assert.True(t, s.Reached, where)
+			assert.LessOrEqual(t, s.Off, 1, where)
+			for n, asked := range s.Clears() {
+				st := &s.Steps[n]
+				assert.Empty(t, st.Cannot, where)
+				if asked && st.Verdict != wear.NothingHanded && s.Arrives.StockUM == 0 {
+					assert.GreaterOrEqual(t, st.Verdict, wear.Likely, "%s, %s", where, st.Steps[0].Title)
+				}
+				// A casting may come true in two steps; the polish clears all.
+				if asked && n == len(s.Steps)-1 {
+					assert.GreaterOrEqual(t, st.Verdict, wear.Likely, "%s, %s", where, st.Steps[0].Title)
+					assert.LessOrEqual(t, st.After.StockUM, 10.0, where)
+				}
+			}
+		}
+	}
+	assert.Equal(t, 8, judged)
+}
+
 // inputs are those of one step on a face of 100 cm².
 func inputs(t *testing.T, facts ...string) process.Inputs {
 	t.Helper()
