@@ -100,7 +100,7 @@ func BenchmarkCheckCores(b *testing.B) {
 func BenchmarkPrint(b *testing.B) {
 	h, files := demo(b, 100)
 	parser := parse.New(h.House)
-	design := sheet.Designs()[0]
+	design := sheet.FindDesign("process sheet")
 	plans := make([]*process.Plan, len(files))
 	pictures := make([]sheet.Pictures, len(files))
 	pages := make([]*draw.Document, len(files))

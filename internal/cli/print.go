@@ -60,6 +60,9 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 			if job.out == "" {
 				return usagef("--out takes the folder to print into")
 			}
+			if job.design.OfHouse() {
+				return e.printHouse(args, job)
+			}
 			return e.print(args, job)
 		},
 	}

@@ -89,7 +89,7 @@ func TestCommonMarkPrints(t *testing.T) {
 	require.Len(t, examples, 652)
 	h := trade.BuiltIn()
 	parser := parse.New(h)
-	design := sheet.Designs()[0]
+	design := sheet.FindDesign("process sheet")
 	words := 0
 	for _, e := range examples {
 		r, _ := parser.Parse(source.New("notes.md", []byte("---\nrecipe: notes\ntitle: Notes\nrevision: 1\ndate: 2026-11-01\n---\n\n## Look\n\nWords.\n\n# Notes\n\n"+e.Markdown)))

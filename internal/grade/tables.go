@@ -19,8 +19,8 @@ var files embed.FS
 // ScaleInfo says what a scale is and how far its figures can be trusted.
 type ScaleInfo struct {
 	Scale Scale
-	// Name is what the scale grades.
-	Name string
+	// Name is what the scale grades, Short the same in few words.
+	Name, Short string
 	// Standard cites where it comes from; Method says how its sizes are
 	// measured, Limits what low and high mean, Standing what they rest on.
 	Standard, Method, Limits, Standing string
@@ -67,7 +67,7 @@ func load() (*book, error) {
 	b := &book{byScale: map[Scale]*table{}, written: map[string]Grade{}}
 	err := eachRow("scales.csv", func(row map[string]string) error {
 		t := &table{number: map[string]int{}, info: ScaleInfo{
-			Scale: Scale(row["scale"]), Name: row["name"], Standard: row["standard"], Method: row["method"],
+			Scale: Scale(row["scale"]), Name: row["name"], Short: row["short"], Standard: row["standard"], Method: row["method"],
 			Limits: row["limits"], Standing: row["standing"], Note: row["note"], label: row["label"],
 		}}
 		for _, w := range split(row["written"]) {

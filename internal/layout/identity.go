@@ -80,7 +80,7 @@ func (b *identity) lines(page, of int) []line {
 	s := b.sheet
 	small, strong := regular(identitySize), bold(identitySize)
 	rows := [][]span{
-		spans(bold(identityHead), joined(" · ", s.ID, "rev"+string(noBreakSpace)+strconv.Itoa(s.Revision))),
+		spans(bold(identityHead), joined(" · ", s.ID, revision(s.Revision))),
 		spans(small, joined(" · ", effective(s), copyNumber(s))),
 	}
 	if s.Draft != nil {
@@ -169,4 +169,13 @@ func (b *identity) at(right, top draw.Unit, page, of int) (words, square []draw.
 		segs = append(segs, polygon(corners...)...)
 	}
 	return words, []draw.Item{filled(draw.Black, segs)}
+}
+
+// revision is the number of a revision in words; a page of a house that counts
+// none has none.
+func revision(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return "rev" + string(noBreakSpace) + strconv.Itoa(n)
 }

@@ -137,6 +137,9 @@ func (l *layer) flowBlocks(f *flow) {
 		case sheet.Ladder:
 			g = l.ladder(b)
 			gap = draw.MM(3)
+		case sheet.GradeChart:
+			g = l.gradeChart(b)
+			gap = draw.MM(3)
 		case sheet.StepInFull:
 			g = l.step(b)
 			gap = draw.MM(2)

@@ -87,24 +87,28 @@ func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
 
 // page chooses the paper: the command's, else the house's, else the design's.
 func (b *builder) page(d *Design) (PageSetup, bool) {
+	return pageOf(d, b.house, b.opt, &b.found)
+}
+
+func pageOf(d *Design, house *trade.House, o Options, found *diag.List) (PageSetup, bool) {
 	name, at := d.Paper, d.Span
-	if b.house.Paper != "" {
-		name, at = b.house.Paper, source.Span{}
-		if b.house.File != nil {
-			at = b.house.File.Span(0, 0)
+	if house.Paper != "" {
+		name, at = house.Paper, source.Span{}
+		if house.File != nil {
+			at = house.File.Span(0, 0)
 		}
 	}
-	if b.opt.Paper != "" {
-		name, at = b.opt.Paper, source.Span{}
+	if o.Paper != "" {
+		name, at = o.Paper, source.Span{}
 	}
 	paper, ok := FindPaper(name)
 	if !ok {
-		b.found.Add(unknownPaper(at, name))
+		found.Add(unknownPaper(at, name))
 		return PageSetup{}, false
 	}
 	m := d.Portrait
 	page := PageSetup{Paper: paper.Name, Width: paper.Width, Height: paper.Height}
-	if b.opt.Landscape {
+	if o.Landscape || d.Turned {
 		m = d.Landscape
 		page.Width, page.Height = paper.Height, paper.Width
 	}

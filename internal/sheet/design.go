@@ -2,11 +2,13 @@ package sheet
 
 import (
 	"io/fs"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
 
 	"coldwright/internal/diag"
+	"coldwright/internal/grade"
 	"coldwright/internal/keys"
 	"coldwright/internal/quantity"
 	"coldwright/internal/source"
@@ -23,8 +25,10 @@ type Design struct {
 	// Paper is the paper where neither the command nor the house names one.
 	Paper               string
 	Portrait, Landscape Margins
-	Blocks              []BlockSpec
-	Span                source.Span
+	// Turned is true for a design that is laid out on the paper's long side.
+	Turned bool
+	Blocks []BlockSpec
+	Span   source.Span
 }
 
 // Margins are the clear space round a page in mm.
@@ -47,6 +51,10 @@ type BlockSpec struct {
 	Needed, Lamps, Rule, Usual bool
 	// Lines are the lines to sign on; nil for the house's own.
 	Lines []string
+	// Number is what a grade chart is about; Scales are its lanes beside those
+	// of the house's stock.
+	Number string
+	Scales []string
 }
 
 // blockKind is a block a design may ask for.
@@ -57,6 +65,8 @@ type blockKind struct {
 	needed bool
 	// make builds the block; none where the recipe has nothing for it.
 	make func(b *builder, spec BlockSpec) []Block
+	// house builds a block that speaks of the house and not of a recipe.
+	house func(b *houseBuilder, spec BlockSpec) []Block
 }
 
 // blockKinds is filled in by init, because the builders look at designs too.
@@ -77,6 +87,7 @@ func init() {
 		{name: "changes", make: (*builder).changes},
 		{name: "notes", make: (*builder).notes},
 		{name: "sign-off", options: []string{"lines"}, make: (*builder).signOff},
+		{name: "grade chart", options: []string{"number", "scales"}, house: (*houseBuilder).gradeChart},
 	}
 }
 
@@ -108,7 +119,7 @@ func LoadDesign(f *source.File, report *diag.List) *Design {
 	defer func() { report.Add(found...) }()
 	r := designReader{&found}
 	top := keys.Read(f, 0, len(f.Text), &found)
-	fields := top.Fields("a design", []string{"name", "paper", "portrait", "landscape", "blocks"}, &found)
+	fields := top.Fields("a design", []string{"name", "paper", "turned", "portrait", "landscape", "blocks"}, &found)
 	d := &Design{Span: top.Span()}
 	if name := fields.Get("name"); name.Kind() == keys.Scalar && strings.TrimSpace(name.Text()) != "" {
 		d.Name = strings.TrimSpace(name.Text())
@@ -123,6 +134,9 @@ func LoadDesign(f *source.File, report *diag.List) *Design {
 		}
 	} else if paper.Kind() != keys.Unread {
 		r.fault(or(paper.Span(), top.Span(), f), "A design needs a paper.", "Write a line such as “paper: A4”.")
+	}
+	if turned := fields.Get("turned"); turned.Kind() != keys.Missing && turned.Kind() != keys.Unread {
+		d.Turned = r.yes(turned, "turned")
 	}
 	d.Portrait = r.margins(fields.Get("portrait"), Margins{20, 12, 11, 9})
 	d.Landscape = r.margins(fields.Get("landscape"), Margins{14, 12, 11, 8})
@@ -209,12 +223,34 @@ func (r designReader) blocks(list keys.Value) []BlockSpec {
 		seen[kind.name] = at
 		specs = append(specs, r.block(kind, options))
 	}
+	if ofHouse(specs) {
+		r.houseOnly(specs, seen)
+		return specs
+	}
 	for _, kind := range blockKinds {
 		if _, has := seen[kind.name]; kind.needed && !has {
 			r.fault(list.Span(), "The block “"+kind.name+"” is left out; no sheet goes to the bench without it.", "Add a line “- "+kind.name+"”.")
 		}
 	}
 	return specs
+}
+
+// ofHouse says whether a design speaks of the house: its first block does.
+func ofHouse(specs []BlockSpec) bool {
+	return len(specs) > 0 && findBlock(specs[0].Name).house != nil
+}
+
+// OfHouse says whether the design is printed once for the house, not once for
+// every recipe.
+func (d *Design) OfHouse() bool { return ofHouse(d.Blocks) }
+
+// houseOnly keeps the blocks of a recipe out of a page of the house.
+func (r designReader) houseOnly(specs []BlockSpec, seen map[string]source.Span) {
+	for _, s := range specs {
+		if findBlock(s.Name).house == nil {
+			r.fault(seen[s.Name], "The block “"+s.Name+"” speaks of one recipe; this design is a page of the house.", "Put it into a design of its own.")
+		}
+	}
 }
 
 func (r designReader) block(kind *blockKind, options keys.Value) BlockSpec {
@@ -254,6 +290,13 @@ func (r designReader) block(kind *blockKind, options keys.Value) BlockSpec {
 			spec.Rule = r.yes(value, name)
 		case "usual amounts":
 			spec.Usual = r.yes(value, name)
+		case "number":
+			spec.Number = strings.TrimSpace(value.Text())
+			if len(grade.Meanings(spec.Number)) == 0 {
+				r.fault(value.Span(), "No scale has a grade "+spec.Number+".", "Write a number that several scales have, as “number: 400”.")
+			}
+		case "scales":
+			spec.Scales = r.scales(value)
 		case "lines":
 			for _, line := range value.List() {
 				if line.Kind() != keys.Scalar || strings.TrimSpace(line.Text()) == "" {
@@ -265,6 +308,25 @@ func (r designReader) block(kind *blockKind, options keys.Value) BlockSpec {
 		}
 	}
 	return spec
+}
+
+// scales are the grade scales a chart has lanes for.
+func (r designReader) scales(list keys.Value) []string {
+	var names, known []string
+	for _, s := range grade.Scales() {
+		if s.Scale != grade.Micron && s.Scale != grade.Pumice {
+			known = append(known, string(s.Scale))
+		}
+	}
+	for _, v := range list.Members(nil, r.report) {
+		name := strings.TrimSpace(v.Text())
+		if !slices.Contains(known, name) {
+			r.fault(v.Span(), "There is no lane for “"+name+"”.", "There are "+and(known)+".")
+			continue
+		}
+		names = append(names, name)
+	}
+	return names
 }
 
 func (r designReader) yes(v keys.Value, name string) bool {

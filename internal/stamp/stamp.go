@@ -78,7 +78,11 @@ func hybrid(values []int, m int) int {
 }
 
 // Text is what the square code holds and what a person types: the name of the
-// recipe in capitals, its revision and the mark.
+// recipe in capitals, its revision and the mark. A page of a house that counts
+// no revisions (0) has none.
 func Text(id string, revision int, m Mark) string {
+	if revision == 0 {
+		return strings.ToUpper(id) + " " + m.String()
+	}
 	return strings.ToUpper(id) + " R" + strconv.Itoa(revision) + " " + m.String()
 }

@@ -12,7 +12,13 @@ type House struct {
 	// File is the shop file, nil where the house has none.
 	File *source.File
 
-	Name, Place   string
+	Name, Place string
+	// Revision counts the shop file from 1, Date (ISO 8601) and Approved say
+	// since when and by whom; 0 and empty where not written. They stand on the
+	// pages of the house itself: the book and the grade chart.
+	Revision       int
+	Date, Approved string
+
 	Paper, Units  string
 	Language      string
 	Numbers       quantity.Options

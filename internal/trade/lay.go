@@ -191,9 +191,25 @@ func (l *laying) code(e keys.Entry) bool {
 
 func (l *laying) house(v keys.Value) {
 	b := builtIn()
-	f := v.Fields("the house", []string{"name", "place", "paper", "units", "language"}, l.report)
+	f := v.Fields("the house", []string{"name", "place", "revision", "date", "approved", "paper", "units", "language"}, l.report)
 	h := l.h
 	h.Name, h.Place = l.text(f.Get("name")), l.text(f.Get("place"))
+	h.Approved = l.text(f.Get("approved"))
+	if revision := f.Get("revision"); revision.Kind() != keys.Missing {
+		n, err := strconv.Atoi(strings.TrimSpace(l.text(revision)))
+		if err != nil || n < 1 || n > 9999 {
+			l.say(BadValue, revision.Span(), "The revision of the shop file is a whole number from 1.", "Write revision: 1, and one more with each change.")
+		} else {
+			h.Revision = n
+		}
+	}
+	if date := f.Get("date"); date.Kind() != keys.Missing {
+		if text := l.text(date); isDate(text) {
+			h.Date = text
+		} else if text != "" {
+			l.say(BadValue, date.Span(), fmt.Sprintf("%s is no date.", quote(text)), "Write year, month and day, as 2026-10-05.")
+		}
+	}
 	h.Paper = l.oneOf(f.Get("paper"), b.papers)
 	h.Units = l.oneOf(f.Get("units"), b.units)
 	if language := f.Get("language"); language.Kind() != keys.Missing {

@@ -1,0 +1,104 @@
+package cli
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/layout"
+	"coldwright/internal/pdf"
+	"coldwright/internal/report"
+	"coldwright/internal/rules"
+	"coldwright/internal/sheet"
+)
+
+// printHouse prints a page of the house itself, once whatever recipes the paths
+// name.
+func (e *env) printHouse(paths []string, job printJob) error {
+	if len(paths) == 0 {
+		return usagef("name the folder of the house whose %s to print", job.design.Name)
+	}
+	var h *house
+	for _, path := range paths {
+		if _, err := os.Stat(path); err != nil && path != "-" {
+			return readError(path, err)
+		}
+		one, err := e.openHouse(path)
+		if err != nil {
+			return err
+		}
+		if h != nil && filepath.Clean(one.dir) != filepath.Clean(h.dir) {
+			return usagef("a %s is of one house; print one house at a time", job.design.Name)
+		}
+		h = one
+	}
+	if h.File == nil {
+		e.cannot(fmt.Errorf("there is no %s in %s, so there is no house to print a %s of", shopFile, filepath.ToSlash(h.dir), job.design.Name))
+		return nil
+	}
+	list := h.findings
+	list.Add(rules.CheckHouse(h.House)...)
+	var bytes []byte
+	pages := 0
+	if !job.stops(list.Worst()) {
+		content, found := sheet.BuildHouse(h.House, job.design, sheet.Options{Paper: job.paper, Landscape: job.landscape, Draft: job.draft, Findings: list})
+		list.Add(found...)
+		if content != nil {
+			doc, found := layout.Lay(content)
+			for _, d := range found {
+				if !d.Span.Known() {
+					d.Span = h.File.Span(0, 0)
+				}
+				list.Add(d)
+			}
+			if !job.stops(list.Worst()) {
+				var err error
+				if bytes, err = pdf.Write(doc); err != nil {
+					return err
+				}
+				pages = len(doc.Pages)
+			}
+		}
+	}
+	if err := e.sayOfHouse(list, job); err != nil {
+		return err
+	}
+	if bytes == nil {
+		fmt.Fprintf(e.out, "%s  not printed\n", job.design.Name)
+		return nil
+	}
+	if err := os.MkdirAll(job.out, 0o755); err != nil {
+		return writeError(job.out, err)
+	}
+	name := job.design.FileName()
+	if h.Revision > 0 {
+		name = fmt.Sprintf("%s-r%d", name, h.Revision)
+	}
+	if job.draft {
+		name += "-draft"
+	}
+	file := filepath.Join(job.out, name+".pdf")
+	if err := writeWhole(file, bytes); err != nil {
+		return err
+	}
+	if !e.quiet {
+		fmt.Fprintf(e.out, "%s  %s\n", filepath.ToSlash(file), plural(pages, "page"))
+	}
+	return nil
+}
+
+// sayOfHouse says what was found in the shop file.
+func (e *env) sayOfHouse(list diag.List, job printJob) error {
+	list.Sort()
+	if len(list) > 0 {
+		if err := report.Text(e.out, list, e.summary(&visit{list: list}, job.strict), look(e.out)); err != nil {
+			return fmt.Errorf("the findings could not be written: %s", because(err))
+		}
+		if !e.quiet {
+			fmt.Fprintln(e.out)
+		}
+	}
+	e.judge(list, job.strict)
+	return nil
+}
