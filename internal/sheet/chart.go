@@ -88,6 +88,9 @@ func (b *houseBuilder) gradeChart(spec BlockSpec) []Block {
 	}
 	held := map[grade.Scale]map[string]bool{}
 	for _, code := range sortedKeys(b.house.Stock) {
+		if b.house.Stock[code].Retired {
+			continue
+		}
 		g := b.house.Stock[code].Abrasive.Grade
 		if held[g.Scale] == nil {
 			held[g.Scale] = map[string]bool{}
