@@ -4,6 +4,7 @@ import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/process"
+	"coldwright/internal/recipe"
 	"coldwright/internal/trade"
 	"coldwright/internal/wear"
 )
@@ -96,7 +97,7 @@ func noPolish(c *check.Context, found func(check.Finding)) map[string]bool {
 				last, polished = w, polished || mayShine(c.House, w, stop) || w.Abrasive.Family == nil
 			}
 		}
-		if last == nil || polished {
+		if last == nil || polished || grainForgotten(c.Recipe, chain.Surface) {
 			continue
 		}
 		none[chain.Surface.Name.Value] = true
@@ -108,6 +109,17 @@ func noPolish(c *check.Context, found func(check.Finding)) map[string]bool {
 		})
 	}
 	return none
+}
+
+// grainForgotten says whether a step on a surface charges a lap with a grain it
+// does not name: that may be the polish, and it is reported.
+func grainForgotten(r *recipe.Recipe, s *recipe.Surface) bool {
+	for i := range r.Steps {
+		if _, what := grainless(&r.Steps[i]); what != "" && names(&r.Steps[i], s) {
+			return true
+		}
+	}
+	return false
 }
 
 // mayShine says whether a work is a kind that can polish at all.

@@ -14,13 +14,13 @@ var finishedLeftOpen = check.Rule{
 	Why: "Slurry runs over the whole piece, and one grain under a hand or a clamp draws a line across the polish. " +
 		"A face that is bright is finished, or it is under tape.",
 	Source: "common practice",
-	Quiet:  "the polished face is masked, is polished again later, the grinding is a seam or is done by hand, or it is a blast (protected-surface-worked says that)",
+	Quiet:  "the polished face is masked, is polished again later, the grinding is a seam or is done by hand, it is a blast (protected-surface-worked says that), or the step itself is one that another rule strikes out",
 	Bad:    "Surface: back   (ground with F220 after the front was polished, and no Mask)",
 	Good:   "Mask: front",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			if !step.Working() || step.OnlyIf.Written() || !powered(step) || blasting(step) || !isWork(step.Abrasive.Value, trade.Grind) || onlySeams(c, i) {
+			if !step.Working() || step.OnlyIf.Written() || !powered(step) || blasting(step) || !isWork(step.Abrasive.Value, trade.Grind) || onlySeams(c, i) || misplaced(c, i) {
 				continue
 			}
 			var open several
@@ -51,6 +51,27 @@ func onlySeams(c *check.Context, n int) bool {
 	works := c.Plan.Steps[n].Works
 	for _, s := range works {
 		if !seam(s) {
+			return false
+		}
+	}
+	return true
+}
+
+// misplaced says whether all a step grinds is to stay untouched or has been
+// polished before: the step itself is at fault then.
+func misplaced(c *check.Context, n int) bool {
+	step := &c.Recipe.Steps[n]
+	for i := range c.Plan.Chains {
+		chain := &c.Plan.Chains[i]
+		if !names(step, chain.Surface) || untouched(chain.Surface) || c.Plan.Steps[n].Masked[chain.Surface.Name.Value] {
+			continue
+		}
+		polished := false
+		for j := range chain.Works {
+			w := &chain.Works[j]
+			polished = polished || live(w) && w.Step.Number < step.Number && isWork(w.Abrasive, trade.Polish)
+		}
+		if !polished {
 			return false
 		}
 	}

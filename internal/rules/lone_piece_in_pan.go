@@ -47,7 +47,7 @@ var lonePiece = check.Rule{
 }
 
 // company are the stems of what runs in a pan beside the piece.
-var company = stemSet("bumper weight ring company scrap dummy dummies filler spacer collar others together")
+var company = stemSet("bumper weight ring company scrap dummy dummies filler spacer collar together")
 
 func keptCompany(step *recipe.Step) bool {
 	for _, w := range splitWords(stepWords(step)) {

@@ -4,6 +4,7 @@ import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/recipe"
+	"coldwright/internal/source"
 )
 
 var surfaceNotStated = check.Rule{
@@ -101,15 +102,7 @@ var abrasiveNotStated = check.Rule{
 			if step.Working() {
 				continue
 			}
-			at, what := step.Span, ""
-			switch soaks := step.Water.Value.Kind != nil && step.Water.Value.Kind.Name == "soak"; {
-			case step.Charge.Written():
-				at, what = step.Charge.Span, "how often fresh grain is put on"
-			case step.Medium.Written() && (powered(step) || !step.Machine.Written() && mediumTurns(step)):
-				at, what = step.Medium.Span, "what carries the grain"
-			case step.Mix.Written() && !soaks && (powered(step) || step.Medium.Written()):
-				at, what = step.Mix.Span, "how the grain is mixed"
-			}
+			at, what := grainless(step)
 			if what != "" {
 				nothing.add(place{step, at}, what, "Write `Abrasive:` with the powder and its grade. If nothing is ground or polished there, take the line out.")
 			}
@@ -121,6 +114,21 @@ var abrasiveNotStated = check.Rule{
 			return " says " + what + ", and not what grain it is."
 		})
 	},
+}
+
+// grainless says what a step with no abrasive writes that only a grain has use
+// for, and where; "" where it is handling.
+func grainless(step *recipe.Step) (at source.Span, what string) {
+	switch soaks := step.Water.Value.Kind != nil && step.Water.Value.Kind.Name == "soak"; {
+	case step.Working():
+	case step.Charge.Written():
+		return step.Charge.Span, "how often fresh grain is put on"
+	case step.Medium.Written() && (powered(step) || !step.Machine.Written() && mediumTurns(step)):
+		return step.Medium.Span, "what carries the grain"
+	case step.Mix.Written() && !soaks && (powered(step) || step.Medium.Written()):
+		return step.Mix.Span, "how the grain is mixed"
+	}
+	return step.Span, ""
 }
 
 // mediumTurns says whether the medium of a step is one that turns.

@@ -69,7 +69,7 @@ func reckoning(c *check.Context) *reckoned {
 		out.Reckoning = c.Plan.ReckonAsNeeded()
 		for i := range out.Surfaces {
 			s := &out.Surfaces[i]
-			if !s.Asks || s.Cannot != "" || len(s.Steps) == 0 || astray(c, &c.Plan.Chains[i]) {
+			if !s.Asks || s.Cannot != "" || len(s.Steps) == 0 || astray(c, &c.Plan.Chains[i]) || grainForgotten(c.Recipe, s.Surface) {
 				continue
 			}
 			j := judged{SurfaceReckoning: s, stop: s.Surface.To.Value}
@@ -86,11 +86,24 @@ func reckoning(c *check.Context) *reckoned {
 func astray(c *check.Context, chain *process.Chain) bool {
 	for i := range chain.Works {
 		w := &chain.Works[i]
-		if live(w) && (isBeyond(c.House, chain, w) || pastStop(c.House, chain, i) || goesBackwards(c).has(w, chain.Surface)) {
+		if live(w) && (isBeyond(c.House, chain, w) || pastStop(c.House, chain, i) || goesBackwards(c).has(w, chain.Surface) || outOfReach(c, w.Step, chain.Surface)) {
 			return true
 		}
 	}
 	return false
+}
+
+// outOfReach says whether a step cannot work a surface with what it names: its
+// wheel does not run on the machine, or one of the two does not reach.
+func outOfReach(c *check.Context, step *recipe.Step, s *recipe.Surface) bool {
+	shape := shapeOf(s)
+	if m := step.Machine.Value; shape != "" && step.Machine.OK && m.Kind != nil && !covers(machineReaches(m), shape) {
+		return true
+	}
+	if with, ok := carrierOf(step); ok && shape != "" && !blasting(step) && !covers(with.reach, shape) {
+		return true
+	}
+	return misfits(step)
 }
 
 // origins works out whose damage every step is handed.

@@ -14,7 +14,7 @@ const smoothed = 40
 
 var stubLeftLate = check.Rule{
 	ID: "stub-left-late", Severity: diag.Warning, Concern: diag.Piece,
-	Title: "A sprue or a stub comes off before any face is smoothed.",
+	Title: "A sprue or a stub comes off, and its place is levelled, before any face is smoothed.",
 	Why: "The saw and the coarse belt throw chips and grit over what is already fine, the piece is clamped on its finished faces, " +
 		"and a chip that runs in under the stub costs the face beside it.",
 	Source: "common practice",
@@ -27,45 +27,42 @@ var stubLeftLate = check.Rule{
 			if shapeOf(stub.Surface) != "stub" && !stopIs(stub.Surface, "removed") || untouched(stub.Surface) {
 				continue
 			}
-			first := firstLive(stub)
-			if first == nil {
-				continue
-			}
-			var open several
-			var last *process.Work
-			for j := range c.Plan.Chains {
-				chain := &c.Plan.Chains[j]
-				if chain == stub || seam(chain.Surface) || untouched(chain.Surface) || c.Plan.Steps[first.Step.Number-1].Masked[chain.Surface.Name.Value] {
-					continue
-				}
-				if w := smoothedBefore(chain, first.Step); w != nil {
-					open = append(open, chain.Surface)
-					if last == nil || w.Step.Number > last.Step.Number {
-						last = w
-					}
+			for j := range stub.Works {
+				if w := &stub.Works[j]; live(w) && !fine(w) && tookOffLate(c, stub, w, found) {
+					break
 				}
 			}
-			if len(open) == 0 {
-				continue
-			}
-			found(check.Finding{
-				Span: useSpan(first.Step, stub.Surface), Step: first.Step.Number, Surface: stub.Surface.Name.Value,
-				Message: capital(stepNo(first.Step)) + " takes " + the(stub.Surface) + " off after " + stepNo(last.Step) + " has brought " + open.the() + " to " + grainOf(last) + ".",
-				Help:    "Take " + the(stub.Surface) + " off before anything is smoothed, or mask " + open.the() + " first.",
-			})
 		}
 	},
 }
 
-// firstLive is the first work of a chain that is done in every case, nil where
-// there is none.
-func firstLive(chain *process.Chain) *process.Work {
-	for i := range chain.Works {
-		if live(&chain.Works[i]) {
-			return &chain.Works[i]
+// tookOffLate reports a coarse work on a stub that comes when another surface
+// has been smoothed.
+func tookOffLate(c *check.Context, stub *process.Chain, w *process.Work, found func(check.Finding)) bool {
+	var open several
+	var last *process.Work
+	for i := range c.Plan.Chains {
+		chain := &c.Plan.Chains[i]
+		s := chain.Surface
+		if chain == stub || seam(s) || untouched(s) || names(w.Step, s) || c.Plan.Steps[w.Step.Number-1].Masked[s.Name.Value] {
+			continue
+		}
+		if before := smoothedBefore(chain, w.Step); before != nil {
+			open = append(open, s)
+			if last == nil || before.Step.Number > last.Step.Number {
+				last = before
+			}
 		}
 	}
-	return nil
+	if len(open) == 0 {
+		return false
+	}
+	found(check.Finding{
+		Span: useSpan(w.Step, stub.Surface), Step: w.Step.Number, Surface: stub.Surface.Name.Value,
+		Message: capital(stepNo(w.Step)) + " works " + the(stub.Surface) + " with " + nameOf(w.Abrasive) + " after " + stepNo(last.Step) + " has brought " + open.the() + " to " + grainOf(last) + ".",
+		Help:    "Take " + the(stub.Surface) + " off and level its place before anything is smoothed, or mask " + open.the() + " first.",
+	})
+	return true
 }
 
 // smoothedBefore is the last work on a surface before a step that smooths or

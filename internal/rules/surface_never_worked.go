@@ -27,7 +27,7 @@ var surfaceNeverWorked = check.Rule{
 			s := chain.Surface
 			f := check.Finding{
 				Span: s.To.Span, Surface: s.Name.Value,
-				Message: capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and no step works it.",
+				Message: capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and no step works " + several{s}.them() + ".",
 				Help:    "Add a step with `Surface: " + s.Name.Value + "`, or write `to: untouched` if nothing is done there.",
 			}
 			switch {
@@ -35,15 +35,15 @@ var surfaceNeverWorked = check.Rule{
 				// A step names it under its mask: that rule says it.
 				continue
 			case len(chain.Works) > 0 && chain.Works[0].Masked:
-				f.Message = capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and" + verb(s, " is", " are") + " under a mask whenever all is worked. No step works it."
+				f.Message = capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and" + verb(s, " is", " are") + " under a mask whenever all is worked. No step works " + several{s}.them() + "."
 				f.Help = "Write `Unmask: " + s.Name.Value + "` before it is worked, or `to: untouched` if nothing is done there."
 			case len(chain.Works) > 0:
-				f.Message = capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and only " + stepNo(chain.Works[0].Step) + " works it, which is done only if something is seen."
-				f.Help = "Add a step that always works it, or take the `Only if` out."
+				f.Message = capital(the(s)) + verb(s, " is", " are") + " to " + becomes(stop) + ", and only " + stepNo(chain.Works[0].Step) + " works " + several{s}.them() + ", which is done only if something is seen."
+				f.Help = "Add a step that always works " + several{s}.them() + ", or take the `Only if` out."
 			case stop.Name == "seamed":
-				f.Help = "Add a step that seams it: a hand pad, wet, long strokes. Write `to: untouched` if nothing is done there."
+				f.Help = "Add a step that seams " + several{s}.them() + ": a hand pad, wet, long strokes. Write `to: untouched` if nothing is done there."
 			case stop.Name == "removed":
-				f.Help = "Add a step that takes it off: the saw, or a coarse belt."
+				f.Help = "Add a step that takes " + several{s}.them() + " off: the saw, or a coarse belt."
 			}
 			found(f)
 		}

@@ -24,10 +24,11 @@ var testMadeWet = check.Rule{
 					continue
 				}
 				one := &step.Body[j].Check
-				if !mayBeWet(one.Text) && !(houseTest(one) && mayBeWet(one.Test.Method)) {
-					continue
+				words := lookedAtWet(c.Recipe, one.Text)
+				if words == "" && houseTest(one) {
+					words = lookedAtWet(c.Recipe, one.Test.Method)
 				}
-				if words := lookedAtWet(c.Recipe, ownTest(one)); words != "" {
+				if words != "" {
 					found(check.Finding{
 						Span: one.Span, Step: step.Number,
 						Message: capital(stepNo(step)) + " looks at the glass " + words + ". Water fills the lines and hides them.",
@@ -67,6 +68,9 @@ var (
 // lookedAtWet says how a test is made on wet glass: "under running water"; ""
 // where it is not.
 func lookedAtWet(r *recipe.Recipe, text string) string {
+	if !mayBeWet(text) {
+		return ""
+	}
 	words := splitWords(text)
 	markMoods(words)
 	for i := range words {
@@ -89,7 +93,7 @@ func lookedAtWet(r *recipe.Recipe, text string) string {
 		switch w.text {
 		case "wet", "wetted":
 			switch {
-			case w.gap == space && notGlass[before.stem], w.gap == space && (whenWords[before.text] || before.text == "is" || before.text == "are" || before.text == "stays") && notGlass[at(i-2).stem], after.gap == space && notGlass[after.stem]:
+			case w.gap == space && notGlass[before.stem], w.gap == space && (before.text == "still" || before.text == "kept" || before.text == "is" || before.text == "are" || before.text == "stays") && notGlass[at(i-2).stem], after.gap == space && notGlass[after.stem]:
 			case w.gap != space && after.gap != space,
 				w.gap == space && whenWords[before.text],
 				w.gap == space && glassLike(r, before),
@@ -190,8 +194,10 @@ func marks(text string) bool {
 
 // dries says whether a text lets anything dry.
 func dries(text string) bool {
-	for _, w := range splitWords(text) {
-		if w.stem == stem("dry") || w.stem == stem("dried") || w.stem == stem("dries") {
+	words := splitWords(text)
+	for i := range words {
+		// "over the dry face" lets nothing dry.
+		if words[i].stem == stem("dry") && !(i+1 < len(words) && words[i+1].gap == space && glassWords[words[i+1].stem]) {
 			return true
 		}
 	}

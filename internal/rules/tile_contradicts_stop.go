@@ -59,7 +59,7 @@ func tilesInChecks(c *check.Context, found func(check.Finding)) {
 				continue
 			}
 			brightest := brightestStop(c.Recipe, step)
-			if brightest == nil || shows.Rank <= brightest.Rank || goneBeyond(c, step) {
+			if brightest == nil || shows.Rank <= brightest.Rank || goneBeyond(c, step) || ownTile(c.Recipe, step, one.Check.Tile) {
 				continue
 			}
 			why := cause{one.Check.Tile, shows, brightest}
@@ -82,6 +82,17 @@ func tilesInChecks(c *check.Context, found func(check.Finding)) {
 			}
 		})
 	}
+}
+
+// ownTile says whether the tile is that of a surface the step is about: where it
+// contradicts the stop, that is said at the surface.
+func ownTile(r *recipe.Recipe, step *recipe.Step, tile string) bool {
+	for i := range r.Surfaces {
+		if s := &r.Surfaces[i]; s.Tile.Value == tile && names(step, s) {
+			return true
+		}
+	}
+	return false
 }
 
 // goneBeyond says whether a work on a surface the step is about, up to the step,

@@ -65,7 +65,10 @@ var clockWords = map[string]bool{
 	"over": true, "time": true, "clock": true, "timer": true, "at": true, "least": true, "have": true, "has": true, "passed": true,
 	"to": true, "of": true, "or": true, "and": true, "a": true, "an": true, "full": true, "rings": true, "work": true, "ready": true, "gone": true, "by": true,
 	"min": true, "mins": true, "minute": true, "minutes": true, "h": true, "hour": true, "hours": true, "s": true, "sec": true, "second": true, "seconds": true,
-	"half": true, "two": true, "three": true, "four": true, "five": true, "six": true, "eight": true, "ten": true, "fifteen": true, "twenty": true, "thirty": true,
+	"half": true, "quarter": true, "one": true, "two": true, "three": true, "four": true, "five": true, "six": true, "seven": true, "eight": true, "nine": true, "ten": true,
+	"eleven": true, "twelve": true, "thirteen": true, "fourteen": true, "fifteen": true, "sixteen": true, "seventeen": true, "eighteen": true, "nineteen": true,
+	"twenty": true, "thirty": true, "forty": true, "fifty": true, "sixty": true, "ninety": true,
+	"stop": true, "bell": true, "it": true, "been": true, "ground": true, "polished": true, "worked": true, "run": true, "ran": true, "long": true, "enough": true, "all": true,
 }
 
 // timeWords make a time of the rest.

@@ -74,7 +74,7 @@ func choiceIn(c *check.Context, at source.Span) source.Span {
 }
 
 // behindGrades are the words that may follow two bare numbers that are grades.
-var behindGrades = wordSet("as mesh grit grain disc discs pad pads belt belts paper papers wheel wheels lap powder if whichever where depending")
+var behindGrades = wordSet("as mesh grit grain disc discs pad pads belt belts paper papers wheel wheels lap powder if whichever where depending first again")
 
 // gradeLike says whether two words are grades or lines of the house's stock.
 func gradeLike(c *check.Context, one, two, behind string) bool {

@@ -321,6 +321,9 @@ func (p *phrase) unknown(words []word, from, to int) {
 			return
 		}
 	}
+	if p.colour(words, from, to) {
+		return
+	}
 	for i := from; i < to; i++ {
 		if m, n := l.medium.at(words, i); n > 0 && m.kind != nil {
 			p.say(UnknownAbrasive, start, end, quote(text)+" is no abrasive.",

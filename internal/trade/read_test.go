@@ -113,7 +113,7 @@ func TestAbrasiveMistakes(t *testing.T) {
 		{"pumice", GradeMissing, "pumice", "has no grade", "2F"},
 		{"diamond disc 120 mesh", BondMissing, "diamond disc 120 mesh", "how its grain is held", "plated diamond disc"},
 		{"plated pumice disc 2F", NotSoldSo, "plated pumice disc 2F", "Pumice is not sold plated", "loose grain"},
-		{"purple pad 400 mesh", UnknownAbrasive, "purple", "is not known", "resin diamond pad"},
+		{"purple pad 400 mesh", UnknownAbrasive, "purple", "is a colour", "instead of the colour"},
 		{"slicon carbide F220", UnknownAbrasive, "slicon", "is not known", "Write silicon carbide."},
 		{"resin dimaond pad 325 mesh", UnknownAbrasive, "dimaond", "is not known", "diamond"},
 		{"felt pad", UnknownAbrasive, "felt", "is no abrasive", "write it as the Medium"},
