@@ -113,7 +113,7 @@ func overrule(list diag.List, r *recipe.Recipe, rule *Rule, a recipe.Accepted, t
 			Was: d.Severity, Until: untilOf(a), Span: a.Span,
 			Reason: strings.TrimRight(strings.TrimSpace(a.Reason.Value), "."),
 		}
-		d.Severity, d.Help = diag.Note, ""
+		d.Severity, d.Help, d.Mend = diag.Note, "", diag.Mend{}
 	}
 	return found
 }

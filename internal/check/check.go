@@ -54,6 +54,8 @@ type Finding struct {
 	// belong and the one on the rest, either alone where the other is empty. Nil
 	// where a finding is one whatever its steps.
 	Apart func(belongs func(step int) bool) []Finding
+	// Mend is the one obvious correction, where there is one.
+	Mend diag.Mend
 }
 
 // Rule is one thing the checker asks of a recipe.
@@ -92,7 +94,7 @@ func stamped(rule *Rule, f Finding, severity diag.Severity) diag.Diagnostic {
 	return diag.Diagnostic{
 		Rule: rule.ID, Severity: severity, Concern: rule.Concern,
 		Span: f.Span, Message: f.Message, Help: f.Help,
-		Step: f.Step, Surface: f.Surface, Also: f.Also,
+		Step: f.Step, Surface: f.Surface, Also: f.Also, Mend: f.Mend,
 	}
 }
 

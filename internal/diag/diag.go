@@ -79,6 +79,9 @@ type Diagnostic struct {
 	Surface string
 	// Also are further places with the same cause.
 	Also []Site
+	// Mend is the one obvious correction; the zero Mend where there is none, or
+	// where more than one would do.
+	Mend Mend
 	// Accepted is what the lead wrote to overrule it; nil where nobody did. A
 	// finding that is overruled is a note, whatever it was.
 	Accepted *Accepted
@@ -144,6 +147,10 @@ func (l List) Joined() List {
 		}
 		out[at].Also = append(slices.Clip(out[at].Also), Site{Span: d.Span, Step: d.Step})
 		out[at].Also = append(out[at].Also, d.Also...)
+		if d.Mend.Known() {
+			have := &out[at].Mend
+			have.Does, have.Edits = d.Mend.Does, append(slices.Clip(have.Edits), d.Mend.Edits...)
+		}
 	}
 	return out
 }

@@ -191,9 +191,13 @@ func (r *reading) commaQuotes(n *node) diag.Diagnostic {
 	at := r.file.Span(n.keyStart, n.end)
 	written := string(r.file.Text[n.start:n.end])
 	if written != n.text && strings.IndexByte(n.text, ',') < 0 {
-		return commaNumber(at, n.key, written, n.text)
+		d := commaNumber(at, n.key, written, n.text)
+		d.Mend = pointMend(r.file.Span(n.start, n.end), n.text)
+		return d
 	}
-	return needsQuotes(CommaQuotes, at, n.key, n.text, " inside braces")
+	d := needsQuotes(CommaQuotes, at, n.key, n.text, " inside braces")
+	d.Mend = r.quotes(r.file.Span(n.start, n.end), n.text)
+	return d
 }
 
 // pointed are words in which the comma of a number inside braces, which cuts it
@@ -324,6 +328,7 @@ func (r *reading) remark(n *node, at, end int) (stop int) {
 			return end
 		}
 	}
+	(*r.report).Mended(r.quotes(r.span(from, from+len(whole)), string(whole)))
 	n.kind, n.text = Scalar, string(whole)
 	return from + len(whole)
 }
@@ -367,6 +372,7 @@ func (r *reading) signed(n *node, y *yaml.Node, at int) int {
 	end = at + len(n.text)
 	n.exact = true
 	r.report.Add(needsQuotes(SignQuotes, r.span(at, end), n.key, n.text, ""))
+	(*r.report).Mended(r.quotes(r.span(at, end), n.text))
 	return end
 }
 

@@ -187,6 +187,7 @@ func (v Value) Members(known func(string) bool, report *diag.List) []Value {
 		Rule: NoBrackets, Severity: diag.Error, Concern: diag.Card, Span: v.Span(),
 		Message: fmt.Sprintf("Several values stand behind %s without brackets around them.", quote(clip(n.key))),
 		Help:    "Write " + keyed(n.key, "["+strings.Join(words, ", ")+"]"),
+		Mend:    v.bracketed(words),
 	})
 	return all
 }
@@ -264,6 +265,7 @@ func (v Value) Fields(where string, known []string, report *diag.List) Fields {
 			d.Help = fmt.Sprintf("Write %s.", near)
 			if f.Get(near).Kind() == Missing {
 				f.meant = append(f.meant, meant{near, k})
+				d.Mend = diag.Word(at, k.key, Clear(k.key, known))
 			}
 		} else {
 			d.Help = fmt.Sprintf("The keys of %s are %s.", where, list(known))

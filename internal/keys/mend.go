@@ -294,7 +294,9 @@ func (m *mender) wrap(start, end int) {
 
 // wrapSay puts words into quotes and says that they need them.
 func (m *mender) wrapSay(rule, key string, start, end int, where string) {
-	m.report.Add(needsQuotes(rule, m.span(start, end), key, string(m.text[start:end]), where))
+	words := string(m.text[start:end])
+	m.report.Add(needsQuotes(rule, m.span(start, end), key, words, where))
+	(*m.report).Mended(m.quotes(m.span(start, end), words))
 	m.wrap(start, end)
 }
 

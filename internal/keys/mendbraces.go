@@ -47,8 +47,12 @@ func (m *mender) flow(at, limit int) int {
 		switch {
 		case point != words && strings.IndexByte(point, ',') < 0:
 			m.report.Add(commaNumber(m.span(from, last.end), last.key, words, point))
+			(*m.report).Mended(pointMend(m.span(last.start, last.end), point))
 		case last.rule != "":
 			m.report.Add(needsQuotes(last.rule, m.span(from, last.end), last.key, point, inside(open)))
+			if last.rule != OpenQuotes {
+				(*m.report).Mended(m.quotes(m.span(last.start, last.end), point))
+			}
 			m.wrap(last.start, last.end)
 		}
 		if last.rule == "" && last.asks {
@@ -64,7 +68,9 @@ func (m *mender) flow(at, limit int) int {
 			flush()
 			m.say(OpenBrace, at, at+1, fmt.Sprintf("The %s opened here is never closed.", signName(open)), fmt.Sprintf("Write a %c behind the last value.", shut))
 			// Not behind a remark, which would swallow it.
-			m.swaps = append(m.swaps, swap{done, 0, string(shut)})
+			close := swap{done, 0, string(shut)}
+			(*m.report).Mended(m.swapsMend("Puts a "+string(shut)+" behind the last value.", close))
+			m.swaps = append(m.swaps, close)
 			return limit
 		}
 		switch c := m.text[p]; {
@@ -75,6 +81,7 @@ func (m *mender) flow(at, limit int) int {
 			flush()
 			m.say(OpenBrace, at, at+1, fmt.Sprintf("The %s opened here is closed by a %s.", signName(open), signName(c)), fmt.Sprintf("Write a %c first.", shut))
 			m.swaps = append(m.swaps, swap{p, 0, string(shut)})
+			(*m.report).Mended(m.swapsMend("Puts a "+string(shut)+" before the "+string(c)+".", m.swaps[len(m.swaps)-1]))
 			return p
 		case c == ',':
 			p++

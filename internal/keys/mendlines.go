@@ -19,6 +19,7 @@ func (m *mender) chunk(c chunk) {
 	levels := []level{{in: m.base}}
 	block, skip := -1, 0
 	var tabs []int
+	var spaces []swap
 	for i := c.first; i < c.last; i++ {
 		in, line := m.lineAt(i)
 		if len(line) == 0 || i < skip {
@@ -39,9 +40,10 @@ func (m *mender) chunk(c chunk) {
 			// A tab counts as the two spaces most people mean by it.
 			for j := m.lines[i]; j < at; j++ {
 				if m.text[j] == '\t' {
-					m.swaps = append(m.swaps, swap{j, 1, "  "})
+					spaces = append(spaces, swap{j, 1, "  "})
 				}
 			}
+			m.swaps = append(m.swaps, spaces[len(spaces)-n:]...)
 			tabs = append(tabs, i)
 			in += n
 		}
@@ -65,7 +67,9 @@ func (m *mender) chunk(c chunk) {
 				m.say(SpaceMissing, at, at+len(line),
 					fmt.Sprintf("A space is missing after the colon of %s.", quote(clip(string(line)))),
 					fmt.Sprintf("Write %s: %s", line[:n], line[n+1:]))
-				m.swaps = append(m.swaps, swap{at + n + 1, 0, " "})
+				space := swap{at + n + 1, 0, " "}
+				(*m.report).Mended(m.swapsMend("Puts a space behind the colon of “"+clip(string(line[:n]))+"”.", space))
+				m.swaps = append(m.swaps, space)
 				end, value, ok = n, n+1, true
 			}
 		}
@@ -110,6 +114,7 @@ func (m *mender) chunk(c chunk) {
 		m.say(TabBeforeKey, at, at+in,
 			fmt.Sprintf("A tab stands before the words of %s.", plural(len(tabs), "this line", "lines from here on")),
 			"Write spaces before the key instead, two for each tab.")
+		(*m.report).Mended(m.swapsMend("Writes two spaces for each tab before a key.", spaces...))
 	}
 }
 
@@ -271,6 +276,9 @@ func (m *mender) quoted(key string, at, i, last, in int) (next int) {
 	if close >= limit {
 		m.say(OpenQuotes, at, end, "The quotes opened here are never closed.",
 			fmt.Sprintf("Write %s", keyed(key, inQuotes(string(bytes.TrimRight(m.text[at+1:end], `"'`))))))
+		if rest := m.text[at+1 : end]; !bytes.ContainsAny(rest, "\"'\\#") {
+			(*m.report).Mended(m.swapsMend("Closes the quotes behind “"+clip(string(rest))+"”.", swap{end, 0, string(m.text[at])}))
+		}
 		// Single quotes on both sides hold whatever stands between.
 		m.swaps = append(m.swaps, swap{at, 1, ""})
 		m.wrap(at+1, end)
@@ -287,13 +295,20 @@ func (m *mender) quoted(key string, at, i, last, in int) (next int) {
 		m.report.Add(needsQuotes(SignQuotes, m.span(at, stop), key, string(m.text[at:stop]), " around the whole value:"))
 		d := &(*m.report)[len(*m.report)-1]
 		d.Message = fmt.Sprintf("Words go on behind the closing quotes of %s.", quote(clip(keyed(key, string(m.text[at:stop])))))
+		d.Mend = m.quotes(d.Span, string(m.text[at:stop]))
 		m.wrap(at, stop)
 	case m.text[at] == '"' && badEscape(m.text[at+1:close]):
 		m.say(SignQuotes, at, close+1, "A backslash inside these quotes is not taken as it stands.",
 			fmt.Sprintf("Write %s", keyed(key, "'"+string(bytes.ReplaceAll(m.text[at+1:close], []byte("'"), []byte("''")))+"'")))
-		m.swaps = append(m.swaps, swap{at, 1, ""})
-		m.wrap(at+1, close)
-		m.swaps = append(m.swaps, swap{close, 1, ""})
+		single := []swap{{at, 1, "'"}}
+		for i := at + 1; i < close; i++ {
+			if m.text[i] == '\'' {
+				single = append(single, swap{i, 0, "'"})
+			}
+		}
+		single = append(single, swap{close, 1, "'"})
+		(*m.report).Mended(m.swapsMend("Puts “"+clip(string(m.text[at+1:close]))+"” into single quotes, which take a backslash as it stands.", single...))
+		m.swaps = append(m.swaps, single...)
 	}
 	return line + 1
 }

@@ -262,6 +262,10 @@ func (r *reading) clean() (deep bool) {
 				Span:    r.file.Span(r.base+at, r.base+at+len(line)),
 				Message: fmt.Sprintf("A line of %s stands in the middle of the keys.", line[:3]),
 				Help:    "Take the line out.",
+				Mend: diag.Mend{
+					Does:  fmt.Sprintf("Takes the line of %s out.", line[:3]),
+					Edits: []diag.Edit{{Span: r.file.Span(r.base+at, r.base+end)}},
+				},
 			})
 			own()
 			for j := at; j < at+len(line); j++ {

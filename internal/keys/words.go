@@ -106,6 +106,59 @@ func Nearest(text string, known []string) string {
 	return best
 }
 
+// Clear is the word of known that text can only mean, or "" where two are
+// about as near, or where what differs is a figure or a single letter that may
+// well be another name: what Nearest offers, Clear would write unasked.
+func Clear(text string, known []string) string {
+	near := Nearest(text, known)
+	if near == "" {
+		return ""
+	}
+	plain, meant := fold(text), fold(near)
+	if plain == meant {
+		return near
+	}
+	mine, its := strings.Fields(plain), strings.Fields(meant)
+	if figures(plain) != figures(meant) {
+		return ""
+	}
+	if len(mine) == len(its) {
+		for i := range mine {
+			if mine[i] != its[i] && (utf8.RuneCountInString(mine[i]) < 3 || utf8.RuneCountInString(its[i]) < 3) {
+				return ""
+			}
+		}
+	}
+	d := edlib.OSADamerauLevenshteinDistance(plain, meant)
+	if strings.HasPrefix(meant, plain) {
+		d = 1 // left off, not mistaken
+	}
+	apart := 1
+	if d > 1 {
+		apart = 2
+	}
+	for _, k := range known {
+		other := fold(k)
+		if other == meant || utf8.RuneCountInString(other) > 60 {
+			continue
+		}
+		if edlib.OSADamerauLevenshteinDistance(plain, other) < d+apart {
+			return ""
+		}
+	}
+	return near
+}
+
+// figures are the figures of a text in their order.
+func figures(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, s)
+}
+
 // fold takes away what does not count when words are compared.
 func fold(s string) string {
 	s = strings.ToLower(s)

@@ -78,6 +78,7 @@ func (r *reading) arrivalField(v keys.Value, shape *trade.Shape) recipe.Field[re
 				good = false
 				r.say(UnknownWord, v.Part(part[0], part[1]), fmt.Sprintf("%s does not say how a surface arrives.", capital(quote(words))),
 					arrivalHelp(words))
+				r.slip(v.Part(part[0], part[1]), words, arrivals)
 				continue
 			}
 			a.How = how

@@ -190,6 +190,7 @@ func (r *reading) signalled(p *ast.Paragraph) bool {
 		r.say(SignalWord, r.file.Span(start, start+len(word)),
 			fmt.Sprintf("%s is no signal word, so this quote is plain text and answers no rule.", capital(quote(word))),
 			"Write "+near+".")
+		r.slip(r.file.Span(start, start+len(word)), word, signalWords)
 	}
 	return false
 }
@@ -213,6 +214,9 @@ func (r *reading) colonless(line string, start int) bool {
 	at := start + len(line) - len(opening)
 	r.say(SignalWord, r.span(at, at+len(word)), fmt.Sprintf("No colon stands behind %s, so this quote is plain text and answers no rule.", word),
 		"Write "+word+": and what is to be done or left.")
+	if after := opening[len(word):]; strings.HasPrefix(after, " ") && len(strings.TrimSpace(after)) > 0 {
+		r.mended(r.putting(r.base+at+len(word), ":", "Puts a colon behind "+word+"."))
+	}
 	return true
 }
 
@@ -227,6 +231,9 @@ func (s *stepReading) checkpoint(e *recipe.Element, item *ast.ListItem, task str
 	if task == "x" {
 		s.say(TickBox, c.Span, "This checkpoint is ticked already, before anybody has looked.",
 			"Write - [ ] with a space between the brackets.")
+		if at := strings.LastIndexByte(s.all[:c.Span.Start], ']'); at > 0 && (s.all[at-1] == 'x' || s.all[at-1] == 'X') {
+			s.mended(instead(s.file.Span(at-1, at), " ", "Empties the tick box."))
+		}
 	}
 	inlines := s.inlinesOf(first, 0)
 	inlines, c.Return = s.goBack(inlines)
@@ -279,6 +286,7 @@ func (s *stepReading) opening(c *recipe.Checkpoint, name string, inlines []prose
 		at.End = min(at.End, at.Start+len(name))
 		s.say(UnknownTest, at, fmt.Sprintf("%s is no test of the house, so no method prints for it.", capital(quote(name))),
 			"Write "+near+" if that is the test meant.")
+		s.slip(at, name, s.names.tests)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/yuin/goldmark/ast"
 
+	"coldwright/internal/diag"
 	"coldwright/internal/keys"
 	"coldwright/internal/prose"
 	"coldwright/internal/recipe"
@@ -239,7 +240,7 @@ func (s *stepReading) fact(l factLine, item ast.Node) {
 	if l.fact < 0 {
 		s.step.Facts = append(s.step.Facts, f)
 		if meant, ok := s.unknownFact(f.NameSpan, l.name); ok {
-			s.meant = append(s.meant, meantFact{meant, v})
+			s.meant = append(s.meant, meantFact{meant, v, len(*s.list) - 1})
 		}
 	} else {
 		s.known(l, f, v)
@@ -303,6 +304,8 @@ func (s *stepReading) choice(v value) bool {
 type meantFact struct {
 	fact int
 	v    value
+	// said is the place in the list of the finding.
+	said int
 }
 
 // readMeant reads the facts whose names were misspelt as the ones they most
@@ -312,9 +315,15 @@ type meantFact struct {
 func (s *stepReading) readMeant() {
 	for _, m := range s.meant {
 		if !s.given[m.fact].Known() && m.v.text != "" {
+			before := len(*s.list)
 			s.given[m.fact] = m.v.at
 			m.v.name = factTable[m.fact].name
 			factTable[m.fact].read(s, m.v)
+			// Another word for a fact is the slip it looks like where what stands
+			// behind it can be read as that fact.
+			if d := &(*s.list)[m.said]; !d.Mend.Known() && factMeant[fold(d.Span.Text())] == m.v.name && len(*s.list) == before {
+				d.Mend = diag.Word(d.Span, d.Span.Text(), m.v.name)
+			}
 		}
 	}
 }
@@ -340,6 +349,9 @@ func (s *stepReading) unknownFact(at source.Span, name string) (meant int, ok bo
 		help = "Write " + near + "."
 	}
 	s.say(UnknownFact, at, fmt.Sprintf("%s is no fact of a step.", capital(quote(name))), help)
+	if factMeant[fold(name)] == "" {
+		s.slip(at, name, factNames)
+	}
 	meant, ok = factIndex[fold(near)]
 	return meant, ok
 }

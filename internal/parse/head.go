@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"coldwright/internal/diag"
 	"coldwright/internal/keys"
 	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
@@ -141,6 +142,9 @@ func (r *reading) idField(v keys.Value) recipe.Field[string] {
 		help = "Write " + slug + "."
 	}
 	r.say(BadID, at, fmt.Sprintf(message, quote(text)), help)
+	if slug := slugOf(text); GoodID(slug) && !strings.ContainsAny(text, `/\.`) {
+		r.mended(diag.Word(at, text, slug))
+	}
 	return f
 }
 
@@ -199,6 +203,7 @@ func (r *reading) glass(v keys.Value) {
 		help += " A glass of your own is named in the shop file; glass: unknown is handled as lead glass."
 	}
 	r.say(UnknownGlass, at, fmt.Sprintf("%s is no glass known here.", capital(quote(text))), help)
+	r.slip(at, text, r.names.glasses)
 }
 
 func (r *reading) piece(v keys.Value) {
@@ -241,7 +246,9 @@ func (r *reading) sizeField(v keys.Value) recipe.Field[recipe.Size] {
 	}
 	sides, diameter, height, err := quantity.ParseSize(text, r.house.Numbers)
 	if err != nil {
-		r.say(BadAmount, v.Part(err.Start, err.End), err.Message, err.Help)
+		at := v.Part(err.Start, err.End)
+		r.say(BadAmount, at, err.Message, err.Help)
+		r.mended(diag.Word(at, err.Words, err.Put))
 		return f
 	}
 	f.Value = recipe.Size{Sides: sides, Diameter: diameter, Height: height, Words: strings.TrimSpace(text)}
@@ -439,6 +446,7 @@ func (r *reading) unknownTopic(at source.Span, text string) {
 		help = "Write " + near + "."
 	}
 	r.say(UnknownTopic, at, fmt.Sprintf("%s is no caution known here.", capital(quote(text))), help)
+	r.slip(at, text, r.names.topics)
 }
 
 func (r *reading) changes(v keys.Value) {

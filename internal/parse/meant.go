@@ -136,11 +136,14 @@ func (r *reading) spaces(block ast.Node) {
 	case bytes.HasPrefix(line, []byte("[]")):
 		at.End--
 		r.say(TickBox, at, "“[]” is no tick box: the space between its brackets is missing.", "Write - [ ] with a space between the brackets.")
+		r.mended(r.putting(at.Start+1, " ", "Puts the space into the tick box."))
 	case seg.Start > 0 && r.body[seg.Start-1] == '-':
 		at.Start--
 		r.say(TickBox, at, "A space is missing between the hyphen and the tick box.", "Write - [ ] with a space behind the hyphen.")
+		r.mended(r.putting(at.Start+1, " ", "Puts a space before the tick box."))
 	case len(line) > 3 && !isSpace(line[3]):
 		r.say(TickBox, at, "A space is missing behind this tick box.", "Write - [ ] and a space behind it.")
+		r.mended(r.putting(at.End, " ", "Puts a space behind the tick box."))
 	}
 }
 
@@ -159,6 +162,7 @@ func (r *reading) gluedFact(n *plainFact) {
 	end := r.trimBody(seg.Start, seg.Stop)
 	r.say(FactForm, r.span(seg.Start-1, end), "A space follows the hyphen of a fact, and here it is missing.",
 		"Write - "+r.clean(string(r.body[seg.Start:end])))
+	r.mended(r.putting(r.base+seg.Start, " ", "Puts a space behind the hyphen."))
 }
 
 // meantSteps takes headings of another level that stand right above a list of
@@ -206,6 +210,9 @@ func (r *reading) stepForm(h *ast.Heading) {
 	if level := r.levels[h]; level > 0 {
 		r.say(StepHeading, at, fmt.Sprintf("The facts below make this the heading of a step, and it begins with %s.", strings.Repeat("#", level)),
 			"Write ## "+words)
+		if mark, n := strings.Repeat("#", level), r.lineStart(at.Start); strings.HasPrefix(r.all[n:], mark+" ") {
+			r.mended(instead(r.file.Span(n, n+level), "##", "Makes this the heading of a step."))
+		}
 		return
 	}
 	if h.Lines().Len() == 0 {
@@ -213,6 +220,7 @@ func (r *reading) stepForm(h *ast.Heading) {
 	}
 	if start := h.Lines().At(0).Start; start > 0 && r.body[start-1] == '#' {
 		r.say(StepHeading, at, "A space is missing behind the ## of this heading.", "Write ## "+words)
+		r.mended(r.putting(r.base+start, " ", "Puts a space behind the ##."))
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"github.com/yuin/goldmark/text"
 
 	"coldwright/internal/diag"
+	"coldwright/internal/keys"
 	"coldwright/internal/recipe"
 	"coldwright/internal/source"
 	"coldwright/internal/trade"
@@ -185,6 +186,7 @@ func (r *reading) split() (head bool, from, to int) {
 				r.say(FrontMatter, r.file.Span(first, first+len(mark)),
 					"The front matter does not begin in the first line of the file.",
 					"Take out the empty lines above it.")
+				r.mended(instead(r.file.Span(start, r.lineStart(first)), "", "Takes out the empty lines above the front matter."))
 				_, next = r.line(r.lineStart(first))
 				return r.closed(r.lineStart(first), next)
 			}
@@ -194,6 +196,7 @@ func (r *reading) split() (head bool, from, to int) {
 		if keyOf(l, headKeys) {
 			r.say(FrontMatter, r.file.Span(first, r.trimEnd(first, end)),
 				"The line of three hyphens above the front matter is missing.", "Write a line --- above it.")
+			r.mended(r.putting(at, mark+keys.LineEnd(r.file), "Writes the line above the front matter."))
 			return r.closed(at, at)
 		}
 		r.say(FrontMatter, r.file.Span(first, r.trimEnd(first, end)),
@@ -233,6 +236,9 @@ func (r *reading) closed(open, from int) (bool, int, int) {
 	r.say(FrontMatter, r.file.Span(open, open+len(mark)),
 		"The front matter is not closed: no second line of three hyphens follows.",
 		"Write a line --- between the keys and the text.")
+	if end < len(r.all) && end > 0 && r.all[end-1] == '\n' {
+		r.mended(r.putting(end, mark+keys.LineEnd(r.file), "Writes the line below the front matter."))
+	}
 	return true, from, end
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"coldwright/internal/diag"
 	"coldwright/internal/keys"
 	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
@@ -56,6 +57,7 @@ func (r *reading) noSurface(at source.Span, name string) {
 		help += " Or add it to the surfaces of the front matter."
 	}
 	r.say(UnknownSurface, at, fmt.Sprintf("The piece has no surface %s.", quote(name)), help)
+	r.slip(at, name, all)
 }
 
 // surfacesIn reads names of surfaces with commas or "and" between them. all is
@@ -201,6 +203,7 @@ func (s *stepReading) waterFact(v value) {
 		default:
 			s.say(UnknownWord, v.part(p[0], p[1]), fmt.Sprintf("%s does not say where the water comes from.", capital(quote(v.text[p[0]:p[1]]))),
 				nearest(word, waterSources))
+			s.slip(v.part(p[0], p[1]), v.text[p[0]:p[1]], waterSources)
 			return
 		}
 	}
@@ -275,7 +278,9 @@ func (s *stepReading) firstMix(text string) *trade.Mix {
 func (s *stepReading) amount(v value, start, end int, kinds ...quantity.Kind) (quantity.Value, bool) {
 	q, err := quantity.Parse(v.text[start:end], s.house.Numbers, kinds...)
 	if err != nil {
-		s.say(BadAmount, v.part(start+err.Start, start+err.End), err.Message, err.Help)
+		at := v.part(start+err.Start, start+err.End)
+		s.say(BadAmount, at, err.Message, err.Help)
+		s.mended(diag.Word(at, err.Words, err.Put))
 		return quantity.Value{}, false
 	}
 	return q, true
@@ -368,7 +373,9 @@ func (s *stepReading) attended(v value, p [2]int, t *recipe.Time) bool {
 	}
 	low, usual, high, err := span(text[from:], s.house.Numbers)
 	if err != nil {
-		s.say(BadAmount, v.part(p[0]+from+err.Start, p[0]+from+err.End), err.Message, err.Help)
+		at := v.part(p[0]+from+err.Start, p[0]+from+err.End)
+		s.say(BadAmount, at, err.Message, err.Help)
+		s.mended(diag.Word(at, err.Words, err.Put))
 		return false
 	}
 	n := float64(t.Times)
@@ -422,6 +429,7 @@ func (s *stepReading) pressureFact(v value) {
 	if !figure(v.text[0]) {
 		s.say(UnknownWord, v.at, fmt.Sprintf("%s is no pressure known here.", capital(quote(v.text))),
 			strings.TrimSuffix(nearest(v.text, pressureWords), ".")+", or a force: 40 N.")
+		s.slip(v.at, v.text, pressureWords)
 		return
 	}
 	if q, ok := s.amount(v, 0, len(v.text), quantity.Force, quantity.Pressure); ok {
@@ -459,6 +467,7 @@ func (s *stepReading) benchFact(v value) {
 		if found == nil {
 			help := nearest(name, s.names.benches)
 			s.say(UnknownBench, v.part(0, len(name)), fmt.Sprintf("The house has no bench %s.", quote(name)), help)
+			s.slip(v.part(0, len(name)), name, s.names.benches)
 			return
 		}
 		b = *found

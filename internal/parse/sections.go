@@ -6,6 +6,7 @@ import (
 
 	"github.com/yuin/goldmark/ast"
 
+	"coldwright/internal/diag"
 	"coldwright/internal/prose"
 	"coldwright/internal/recipe"
 	"coldwright/internal/source"
@@ -267,5 +268,6 @@ func (r *reading) stepNamed(at source.Span, words string) int {
 		all[i] = t.words
 	}
 	r.say(UnknownStep, at, fmt.Sprintf("No step is called %s.", quote(words)), r.nearestStep(words, all))
+	r.mended(diag.Word(at, words, clearStep(words, all)))
 	return 0
 }

@@ -137,6 +137,7 @@ func (s *stepReading) paragraph(n *ast.Paragraph) {
 	if name, _, ok := labelOf(inlines); ok && signalOf(name) != 0 {
 		s.say(CautionQuote, span, fmt.Sprintf("This %s stands in no quote, so it is plain text and answers no rule.", strings.ToLower(name)),
 			"Write > and a space before it.")
+		s.mended(s.putting(span.Start, "> ", "Makes this "+strings.ToLower(name)+" a quote, so that it counts as one."))
 	}
 	s.add(recipe.Element{Kind: recipe.Words, Span: span, Blocks: []prose.Block{{Span: span, Inlines: inlines}}})
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"coldwright/internal/diag"
 	"coldwright/internal/keys"
 	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
@@ -121,6 +122,7 @@ func (r *reading) unknown(id string, at source.Span, text, what string, list []s
 		help += " A facet ground on a flat lap is flat; facets are shallow lenses cut with a wheel."
 	}
 	r.say(id, at, fmt.Sprintf("%s is no %s known here.", capital(quote(text)), what), help)
+	r.slip(at, text, list)
 }
 
 // short is how many words a list has at least that is not written out in a
@@ -238,7 +240,9 @@ func (r *reading) amountField(v keys.Value, kinds ...quantity.Kind) recipe.Field
 	}
 	value, err := quantity.Parse(text, r.house.Numbers, kinds...)
 	if err != nil {
-		r.say(BadAmount, v.Part(err.Start, err.End), err.Message, err.Help)
+		at := v.Part(err.Start, err.End)
+		r.say(BadAmount, at, err.Message, err.Help)
+		r.mended(diag.Word(at, err.Words, err.Put))
 		return f
 	}
 	f.Value, f.OK = value, true

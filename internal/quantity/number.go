@@ -29,9 +29,9 @@ func ParseNumber(text string, o Options) (float64, *Error) {
 	rest := skip(text, end)
 	if rest < len(text) {
 		stop := trimmed(text)
-		return 0, &Error{rest, stop,
-			"A number stands alone here, without " + quote(text[rest:stop]) + ".",
-			"Write " + text[start:end] + "."}
+		return 0, fault(rest, stop,
+			"A number stands alone here, without "+quote(text[rest:stop])+".",
+			"Write "+text[start:end]+".")
 	}
 	return n, nil
 }
@@ -42,7 +42,7 @@ func ParseNumber(text string, o Options) (float64, *Error) {
 func Scan(text string, o Options) (amount float64, end int, err *Error) {
 	start := skip(text, 0)
 	fail := func(end int, message, help string) (float64, int, *Error) {
-		return 0, end, &Error{start, end, message, help}
+		return 0, end, fault(start, end, message, help)
 	}
 	if start == len(text) {
 		return fail(start, "There is no amount here.", "Write a number and its unit.")
@@ -111,21 +111,21 @@ func mark(text string, start, at, stop int, o Options) *Error {
 		for stop < len(text) && (text[stop] == '.' || text[stop] == ',') && digits(text, stop+1) > stop+1 {
 			stop = digits(text, stop+1)
 		}
-		return &Error{start, stop, "Nothing may part the thousands of a number.", "Write the figures without a break, as 12000."}
+		return fault(start, stop, "Nothing may part the thousands of a number.", "Write the figures without a break, as 12000.")
 	}
 	thousands := len(right) == 3 && len(left) <= 3 && left != "0"
 	isComma := text[at] == ','
 	short := strings.TrimRight(right, "0")
 	if isComma && !o.DecimalComma {
 		if thousands {
-			return &Error{start, stop, quote(text[start:stop]) + " can be read in two ways.",
-				"Write " + left + right + ", or " + strings.TrimSuffix(left+"."+short, ".") + "."}
+			return fault(start, stop, quote(text[start:stop])+" can be read in two ways.",
+				"Write "+left+right+", or "+strings.TrimSuffix(left+"."+short, ".")+".")
 		}
-		return &Error{start, stop, comma, "Write " + left + "." + right + "."}
+		return fault(start, stop, comma, "Write "+left+"."+right+".").put(text, left+"."+right)
 	}
 	if !isComma && o.DecimalComma && thousands {
-		return &Error{start, stop, quote(text[start:stop]) + " can be read in two ways.",
-			"Write " + left + right + ", or " + strings.TrimSuffix(left+","+short, ",") + "."}
+		return fault(start, stop, quote(text[start:stop])+" can be read in two ways.",
+			"Write "+left+right+", or "+strings.TrimSuffix(left+","+short, ",")+".")
 	}
 	return nil
 }
@@ -135,7 +135,7 @@ func mark(text string, start, at, stop int, o Options) *Error {
 func fraction(text string, start, end int, whole float64) (float64, int, *Error) {
 	if under, stop, ok := lower(text, end); ok {
 		if under == 0 {
-			return 0, stop, &Error{start, stop, "Nothing can be shared out by nought.", "Write the fraction as 1/2 or 3/4."}
+			return 0, stop, fault(start, stop, "Nothing can be shared out by nought.", "Write the fraction as 1/2 or 3/4.")
 		}
 		return whole / under, stop, nil
 	}
@@ -168,14 +168,14 @@ func fraction(text string, start, end int, whole float64) (float64, int, *Error)
 		if dash {
 			return whole, end, nil
 		}
-		return 0, last, &Error{from, last, "The fraction beside the whole number is not smaller than one.", "Write a fraction as in 1 1/2."}
+		return 0, last, fault(from, last, "The fraction beside the whole number is not smaller than one.", "Write a fraction as in 1 1/2.")
 	}
 	if dash {
 		if over/under > whole {
 			return whole, end, nil // a range that rises
 		}
-		return 0, last, &Error{start, last, "A dash between a number and its fraction reads as a range.",
-			"Write " + text[start:end] + " " + text[from:last] + "."}
+		apart := text[start:end] + " " + text[from:last]
+		return 0, last, fault(start, last, "A dash between a number and its fraction reads as a range.", "Write "+apart+".").put(text, apart)
 	}
 	return whole + over/under, last, nil
 }
@@ -211,9 +211,10 @@ func beside(text string, start, end int) *Error {
 		return nil
 	}
 	if stop-next == 3 {
-		return &Error{start, stop, "Nothing may part the thousands of a number.", "Write " + text[start:end] + text[next:stop] + "."}
+		whole := text[start:end] + text[next:stop]
+		return fault(start, stop, "Nothing may part the thousands of a number.", "Write "+whole+".").put(text, whole)
 	}
-	return &Error{start, stop, "Two numbers stand side by side.", "Write one number and its unit."}
+	return fault(start, stop, "Two numbers stand side by side.", "Write one number and its unit.")
 }
 
 // digits is the byte after the figures that begin at byte at.

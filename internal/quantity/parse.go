@@ -36,8 +36,8 @@ func mayBeNought(u Unit) bool {
 
 func nought(text string) *Error {
 	start, stop := skip(text, 0), trimmed(text)
-	return &Error{start, stop, "An amount of nothing cannot be meant here: " + text[start:stop] + ".",
-		"Write what it really is, or leave it out."}
+	return fault(start, stop, "An amount of nothing cannot be meant here: "+text[start:stop]+".",
+		"Write what it really is, or leave it out.")
 }
 
 // ParseRange reads an amount that may have a low and a high end: 8 min,
@@ -59,11 +59,11 @@ func ParseRange(text string, o Options, kinds ...Kind) (low, usual, high Value, 
 	spans = append(spans, [2]int{from, len(text)})
 	none := func(e *Error) (Value, Value, Value, *Error) { return Value{}, Value{}, Value{}, e }
 	if len(spans) > 3 {
-		return none(&Error{0, trimmed(text), "A range has no more than three amounts: low, usual and high.", "Write it as 6-8-12 min."})
+		return none(fault(0, trimmed(text), "A range has no more than three amounts: low, usual and high.", "Write it as 6-8-12 min."))
 	}
 	for _, s := range spans {
 		if skip(text[:s[1]], s[0]) == s[1] && len(spans) > 1 {
-			return none(&Error{0, trimmed(text), "An amount is missing beside the dash.", "Write it as 10-15 min."})
+			return none(fault(0, trimmed(text), "An amount is missing beside the dash.", "Write it as 10-15 min."))
 		}
 	}
 	vs, err := parts(text, spans, o, kinds)
@@ -72,7 +72,7 @@ func ParseRange(text string, o Options, kinds ...Kind) (low, usual, high Value, 
 	}
 	for i := 1; i < len(vs); i++ {
 		if vs[i].Unit.Kind != vs[0].Unit.Kind {
-			return none(&Error{0, trimmed(text), "The amounts of a range measure different things.", "Write them all in one unit, as 6-8-12 min."})
+			return none(fault(0, trimmed(text), "The amounts of a range measure different things.", "Write them all in one unit, as 6-8-12 min."))
 		}
 		if vs[i].Amount*vs[i].Unit.Factor < vs[i-1].Amount*vs[i-1].Unit.Factor*(1-1e-12) {
 			if len(vs) == 2 {
@@ -81,7 +81,7 @@ func ParseRange(text string, o Options, kinds ...Kind) (low, usual, high Value, 
 					return none(dash)
 				}
 			}
-			return none(&Error{0, trimmed(text), "The amounts of a range do not rise.", "Write the low one first and the high one last."})
+			return none(fault(0, trimmed(text), "The amounts of a range do not rise.", "Write the low one first and the high one last."))
 		}
 	}
 	if last := vs[len(vs)-1]; last.Amount == 0 && !o.Nought && !mayBeNought(last.Unit) {
@@ -161,9 +161,9 @@ func part(text string, from, to int, o Options, kinds []Kind) (Value, *Error) {
 		return Value{}, unknown(text, from, from+end, start, stop, kinds)
 	}
 	if !allowed(u.Kind, kinds) {
-		return Value{}, &Error{start, stop,
-			quote(name) + " measures " + u.Kind.String() + "; " + asked(kinds) + " is asked for here.",
-			"Write the amount in " + list(kinds) + "."}
+		return Value{}, fault(start, stop,
+			quote(name)+" measures "+u.Kind.String()+"; "+asked(kinds)+" is asked for here.",
+			"Write the amount in "+list(kinds)+".")
 	}
 	return Value{amount, u}, nil
 }
@@ -220,7 +220,7 @@ func bare(text string, from, to int, kinds []Kind, hint Unit) *Error {
 		}
 		help += "."
 	}
-	return &Error{start, stop, "The unit is missing after " + number + ".", help}
+	return fault(start, stop, "The unit is missing after "+number+".", help)
 }
 
 // letters is the finding of a number in which a letter stands for a figure: O
@@ -262,7 +262,7 @@ read:
 	if rest != "" {
 		help = "Write the figure " + called + " in its place: " + string(fixed) + text[end:stop] + "."
 	}
-	return &Error{start, end, "The " + string(letter) + " in " + quote(text[start:end]) + " is a letter and no figure.", help}
+	return fault(start, end, "The "+string(letter)+" in "+quote(text[start:end])+" is a letter and no figure.", help).put(text, string(fixed))
 }
 
 // unknown is the finding of a unit that is not known, from start to stop, of a
@@ -271,7 +271,7 @@ func unknown(text string, from, end, start, stop int, kinds []Kind) *Error {
 	name := text[start:stop]
 	number := text[skip(text, from):end]
 	if r, _ := utf8.DecodeRuneInString(name); r == '-' || r == '–' || r == '—' || r == '−' {
-		return &Error{start, stop, "One amount is asked for here, not a range.", "Write a single number and its unit."}
+		return fault(start, stop, "One amount is asked for here, not a range.", "Write a single number and its unit.")
 	}
 	// A known unit with more words behind it.
 	for i, r := range name {
@@ -281,8 +281,8 @@ func unknown(text string, from, end, start, stop int, kinds []Kind) *Error {
 		if space(r) && i > 0 {
 			if u, ok := lookup(name[:i], kinds); ok && allowed(u.Kind, kinds) && meant[fold(clip(name))] == "" {
 				more := skip(text, start+i)
-				return &Error{more, stop, "Nothing may follow the unit: " + quote(text[more:stop]) + ".",
-					"Write " + join(number, u.Symbol) + " alone."}
+				return fault(more, stop, "Nothing may follow the unit: "+quote(text[more:stop])+".",
+					"Write "+join(number, u.Symbol)+" alone.")
 			}
 		}
 	}
@@ -294,6 +294,7 @@ func unknown(text string, from, end, start, stop int, kinds []Kind) *Error {
 		}
 		if allowed(u.Kind, kinds) {
 			e.Help = "Write " + join(number, symbol) + "."
+			e.Words, e.Put = name, symbol
 			return e
 		}
 	}

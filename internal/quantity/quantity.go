@@ -78,6 +78,21 @@ type Error struct {
 	Message    string
 	// Help says what to write instead.
 	Help string
+	// Put is what to put in the place of Words, which stand from Start to End,
+	// where nothing else can be meant; empty where something can.
+	Words, Put string
+}
+
+// fault is the finding of the bytes start to end.
+func fault(start, end int, message, help string) *Error {
+	return &Error{Start: start, End: end, Message: message, Help: help}
+}
+
+// put is e with the one thing that can be meant by the words of text it
+// stands for.
+func (e *Error) put(text, instead string) *Error {
+	e.Words, e.Put = text[e.Start:e.End], instead
+	return e
 }
 
 func (e *Error) Error() string { return e.Message }

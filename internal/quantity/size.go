@@ -13,7 +13,7 @@ import (
 func ParseSize(text string, o Options) (sides []Value, diameter, height Value, err *Error) {
 	none := func(e *Error) ([]Value, Value, Value, *Error) { return nil, Value{}, Value{}, e }
 	whole := func(message, help string) ([]Value, Value, Value, *Error) {
-		return none(&Error{skip(text, 0), max(skip(text, 0), trimmed(text)), message, help})
+		return none(fault(skip(text, 0), max(skip(text, 0), trimmed(text)), message, help))
 	}
 	const shape = "Write it as 120 x 80 x 40 mm, or as 80 mm dia x 45 mm."
 	var spans [][2]int
@@ -48,7 +48,7 @@ func ParseSize(text string, o Options) (sides []Value, diameter, height Value, e
 	}
 	for i, v := range vs {
 		if v.Amount == 0 {
-			return none(&Error{skip(text, spans[i][0]), trimmed(text[:spans[i][1]]), "A side of the piece is nought.", shape})
+			return none(fault(skip(text, spans[i][0]), trimmed(text[:spans[i][1]]), "A side of the piece is nought.", shape))
 		}
 	}
 	switch {

@@ -38,6 +38,7 @@ func checkChanges(c *check.Context, found func(check.Finding)) {
 				Span:    change.Revision.Span,
 				Message: "The change record speaks of revision " + itoa(change.Revision.Value) + ", and this recipe is revision " + itoa(r.Revision.Value) + ".",
 				Help:    "Write `revision: " + itoa(change.Revision.Value) + "` at the top, or mend the record.",
+				Mend:    bumpRevision(r),
 			})
 		}
 		if last != nil {

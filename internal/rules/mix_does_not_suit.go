@@ -29,8 +29,12 @@ var mixDoesNotSuit = check.Rule{
 			if len(suits) == 0 || mixSuits(c.House, step.Mix.Value, suits) {
 				continue
 			}
+			var mend diag.Mend
+			if len(suits) == 1 && step.Mix.Value.Word != nil {
+				mend = diag.Word(step.Mix.Span, step.Mix.Span.Text(), suits[0])
+			}
 			found(check.Finding{
-				Span: step.Mix.Span, Step: step.Number,
+				Span: step.Mix.Span, Step: step.Number, Mend: mend,
 				Message: "Step " + itoa(step.Number) + " mixes " + a.Family.Name + " as " + mixName(step.Mix.Value) + on(step) + ". It is usual as " + listed(suits, "or") + ".",
 				Help:    "Write `Mix: " + suits[0] + "`.",
 			})

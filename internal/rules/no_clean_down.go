@@ -60,6 +60,7 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 	}
 	gather(places, found, func(subject string, many bool) check.Finding {
 		f := check.Finding{Help: "Write `Clean-down:` with what is washed: piece, plate, hands, bucket, apron."}
+		f.Mend = cleanDowns(places)
 		if many {
 			f.Message = subject + " are each followed by a finer grain on the same machine, and nothing is written of washing the machine in between."
 			return f
@@ -69,6 +70,28 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 			stepNo(first.next) + " comes to it with " + nameOf(first.next.Abrasive.Value) + ", and nothing is written of washing the machine in between."
 		return f
 	})
+}
+
+// cleanDowns is the correction that writes a Clean-down into each of the steps:
+// none where one of them has such a line already, or runs dry.
+func cleanDowns(places []place) diag.Mend {
+	var m diag.Mend
+	numbers := make([]string, len(places))
+	for i, p := range places {
+		if p.step.CleanDown.Written() || p.step.Water.OK && p.step.Water.Value.Kind != nil && !p.step.Water.Value.Kind.Wet {
+			return diag.Mend{}
+		}
+		one := addFact(p.step, "Clean-down", "wash piece, hands, apron and the "+machineName(p.step.Machine.Value)+"; fresh water", belowCleanDown)
+		if !one.Known() {
+			return diag.Mend{}
+		}
+		m.Does, m.Edits = one.Does, append(m.Edits, one.Edits...)
+		numbers[i] = itoa(p.step.Number)
+	}
+	if len(places) > 1 {
+		m.Does = "Writes a Clean-down into steps " + listed(numbers, "and") + "."
+	}
+	return m
 }
 
 // ownPlates says whether two loose grains lie on two hard plates of the house.

@@ -239,6 +239,9 @@ func (n need) finding(f *safety, topic *trade.Topic, left []call, near answer) c
 	}
 	out.Message = b.String()
 	out.Help = n.help(topic, near)
+	if !near.early && (!near.span.Known() || len(near.lacks) > 0) {
+		out.Mend = addTopic(f.c, n.topic)
+	}
 	return out
 }
 

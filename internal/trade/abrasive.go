@@ -81,10 +81,12 @@ func (h *House) readAbrasive(at source.Span, text string, needed bool, report *d
 	if codeLike(first) && !grade.Bare(first) {
 		if _, n := h.look.abrasive.at(split(nil, first, 0, len(first)), 0); n == 0 {
 			help := nearCode(first, sortedCodes(h.Stock), h.stockWords)
+			sure := sureCode(help)
 			if help == "" {
 				help = "Write the code of a line of stock, or the abrasive and its grade, as silicon carbide F220."
 			}
 			say(report, UnknownAbrasive, stretch(at, text, all[0].start, all[0].end), quote(first)+" is no line of the house's stock.", help)
+			slipOf(report, at, text, all[0].start, all[0].end, sure)
 			return Abrasive{}, false
 		}
 	}
@@ -318,6 +320,7 @@ func (p *phrase) unknown(words []word, from, to int) {
 	if len(words) == 1 && p.graded.end == 0 {
 		if near := nearCode(text, sortedCodes(p.h.Stock), p.h.stockWords); near != "" && keys.Nearest(text, l.abrasive.names) == "" {
 			p.say(UnknownAbrasive, start, end, quote(text)+" is no line of the house's stock.", near)
+			slipOf(p.report, p.at, p.text, start, end, sureCode(near))
 			return
 		}
 	}
@@ -339,10 +342,14 @@ func (p *phrase) unknown(words []word, from, to int) {
 		}
 		if near := keys.Nearest(joined(words[first:last]), l.abrasive.names); near != "" {
 			help = "Write " + near + "."
+			from, to = first, last
 			break
 		}
 	}
 	p.say(UnknownAbrasive, start, end, quote(text)+" is not known as an abrasive, a bond or a tool.", help)
+	if near := keys.Clear(joined(words[from:to]), l.abrasive.names); near != "" && joined(words[from:to]) == strings.ToLower(p.text[words[from].start:words[to-1].end]) {
+		slipOf(p.report, p.at, p.text, words[from].start, words[to-1].end, near)
+	}
 }
 
 // joined are words with single spaces between.

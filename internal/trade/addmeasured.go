@@ -1,7 +1,6 @@
 package trade
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"strings"
@@ -68,17 +67,11 @@ func AddMeasured(f *source.File, m Measured) ([]byte, error) {
 	if before.Count(diag.Error)+before.Count(diag.Refusal) > 0 {
 		return nil, fmt.Errorf("the shop file itself has findings, and these come first: %s", before[0].Message)
 	}
-	puts, err := placeMeasured(f, m.Line(old.Numbers))
+	edits, err := placeMeasured(f, m.Line(old.Numbers))
 	if err != nil {
 		return nil, err
 	}
-	text := make([]byte, 0, len(f.Text)+256)
-	from := 0
-	for _, p := range puts {
-		text = append(append(text, f.Text[from:p.at]...), p.text...)
-		from = p.at
-	}
-	text = append(text, f.Text[from:]...)
+	text := diag.Apply(f.Text, edits)
 	mended := Lay(source.New(f.Name, text), &after)
 	if len(after) > len(before) {
 		if n := len(before); after.Count(diag.Error) > 0 {
@@ -98,83 +91,30 @@ func (m Measured) Same(o Measured) bool {
 	return m.Line(quantity.Options{}) == o.Line(quantity.Options{})
 }
 
-// put is a text that goes in before a byte.
-type put struct {
-	at   int
-	text string
-}
-
 // placeMeasured is what goes in where, in the order of the file, for the line to
 // stand under `measured:`.
-func placeMeasured(f *source.File, line string) ([]put, error) {
-	end := "\n"
-	if i := bytes.IndexByte(f.Text, '\n'); i > 0 && f.Text[i-1] == '\r' {
-		end = "\r\n"
-	}
+func placeMeasured(f *source.File, line string) ([]diag.Edit, error) {
 	var none diag.List
 	root := keys.Read(f, 0, len(f.Text), &none)
 	v := root.Fields("the shop file", shopKeys, &none).Get("measured")
-	// newLine writes a whole line behind the line that a byte stands in.
-	newLine := func(byteAt int, text string) put {
-		if i := bytes.IndexByte(f.Text[byteAt:], '\n'); i >= 0 {
-			return put{byteAt + i + 1, text + end}
-		}
-		return put{len(f.Text), end + text + end}
-	}
-	one := func(p put) ([]put, error) { return []put{p}, nil }
 	switch v.Kind() {
 	case keys.Missing:
 		if at := root.Span().Start; root.Kind() == keys.Map && f.Text[at] == '{' {
 			return nil, ErrByHand
 		}
+		end := keys.LineEnd(f)
 		text := end + "measured:" + end + "  - " + line + end
 		if n := len(f.Text); n > 0 && f.Text[n-1] != '\n' {
 			text = end + text
 		}
-		return one(put{len(f.Text), text})
+		return []diag.Edit{{Span: f.Span(len(f.Text), len(f.Text)), Text: text}}, nil
 	case keys.Empty:
 		_, key := v.Key()
-		return one(newLine(key.End, "  - "+line))
+		return []diag.Edit{keys.NextLine(f, key.End, "  - "+line)}, nil
 	case keys.List, keys.Map:
-	default:
-		return nil, ErrByHand
-	}
-	all, span := v.List(), v.Span()
-	lone := v.Kind() == keys.Map
-	switch first := f.Text[span.Start]; {
-	case first == '{':
-		return []put{{span.Start, "["}, {span.End, ", " + line + "]"}}, nil
-	case first == '[' && len(all) == 0:
-		return one(put{span.Start + 1, line})
-	case first == '[':
-		return one(put{all[len(all)-1].Span().End, ", " + line})
-	case first != '-' && !lone || len(all) == 0:
-		return nil, ErrByHand
-	}
-	begin := bytes.LastIndexByte(f.Text[:span.Start], '\n') + 1
-	indent := string(f.Text[begin:span.Start])
-	if strings.TrimLeft(indent, " ") != "" {
-		return nil, ErrByHand
-	}
-	var puts []put
-	if lone {
-		puts = hyphened(f.Text, span)
-	}
-	return append(puts, newLine(all[len(all)-1].Span().End, indent+"- "+line)), nil
-}
-
-// hyphened makes a measurement that stands alone, key below key, the first of a
-// list: a hyphen before it, and its further lines set in as far.
-func hyphened(text []byte, span source.Span) []put {
-	puts := []put{{span.Start, "- "}}
-	for at := span.Start; ; {
-		next := bytes.IndexByte(text[at:span.End], '\n')
-		if next < 0 {
-			return puts
-		}
-		at += next + 1
-		if c := text[at]; c != '\n' && c != '\r' {
-			puts = append(puts, put{at, "  "})
+		if edits, ok := v.AddTo(line); ok {
+			return edits, nil
 		}
 	}
+	return nil, ErrByHand
 }

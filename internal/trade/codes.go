@@ -113,6 +113,16 @@ func nearCode(text string, codes []string, what func(code string) string) string
 	return "The house has " + listed(near, "and") + ". Write the code that is meant, or add the line to the shop file."
 }
 
+// sureCode is the code that nearCode says to write, "" where it names several
+// or none.
+func sureCode(help string) string {
+	code, sure := strings.CutPrefix(help, "Write ")
+	if !sure {
+		return ""
+	}
+	return strings.TrimSuffix(code, ".")
+}
+
 // plainCode is a code with everything taken away that is easily mistaken.
 func plainCode(code string) string {
 	return strings.Map(func(r rune) rune {

@@ -61,6 +61,9 @@ func (l *laying) say(rule string, at source.Span, message, help string) {
 	say(l.report, rule, at, message, help)
 }
 
+// slip gives the finding said last the word that was meant, where one is clear.
+func (l *laying) slip(at source.Span, words string, known []string) { slip(l.report, at, words, known) }
+
 // text is the text of a value; what is no text is reported.
 func (l *laying) text(v keys.Value) string {
 	switch v.Kind() {
@@ -89,6 +92,7 @@ func (l *laying) oneOf(v keys.Value, known []string) string {
 	}
 	key, _ := v.Key()
 	l.say(UnknownWord, v.Span(), fmt.Sprintf("%s is not known as %s.", quote(text), key), nearest(text, known, "Write "+listed(known, "or")+"."))
+	l.slip(v.Span(), text, known)
 	return ""
 }
 
@@ -102,6 +106,7 @@ func (l *laying) amount(v keys.Value, kinds ...quantity.Kind) quantity.Value {
 	q, err := quantity.Parse(text, l.h.Numbers, kinds...)
 	if err != nil {
 		l.say(BadAmount, v.Part(err.Start, err.End), err.Message, err.Help)
+		l.report.Mended(diag.Word(v.Part(err.Start, err.End), err.Words, err.Put))
 		return quantity.Value{}
 	}
 	return q
@@ -376,6 +381,7 @@ func (l *laying) tiles(v keys.Value) {
 				}
 				l.say(UnknownFinish, finish.Span(), fmt.Sprintf("%s is no finish that is known.", quote(text)),
 					nearest(text, l.h.look.finishes.names, "Write "+listed(names, "or")+"."))
+				l.slip(finish.Span(), text, l.h.look.finishes.names)
 			}
 		}
 		l.h.Tiles = append(l.h.Tiles, tile)

@@ -24,6 +24,7 @@ func (l *laying) bareNumbers(v keys.Value) {
 		scale, ok := findScale(text)
 		if !ok {
 			l.say(UnknownWord, e.Value.Span(), fmt.Sprintf("%s is no scale of grades.", quote(text)), nearest(text, scaleNames(), "Write "+listed(scaleNames(), "or")+"."))
+			l.slip(e.Value.Span(), text, scaleNames())
 			continue
 		}
 		if !known {
@@ -154,6 +155,7 @@ func (l *laying) bench(v keys.Value) string {
 	}
 	l.say(UnknownBench, v.Span(), fmt.Sprintf("%s is no bench of the house.", quote(text)),
 		nearest(text, l.h.look.benches.names, "The benches are "+listed(l.h.look.benches.names, "and")+"."))
+	l.slip(v.Span(), text, l.h.look.benches.names)
 	return ""
 }
 
@@ -192,6 +194,7 @@ func (l *laying) machines(v keys.Value) {
 				m.Kind, m.Drive = l.h.FindKind(text), l.h.look.driven[norm(text)]
 				if m.Kind == nil {
 					l.say(UnknownMachine, kind.Span(), fmt.Sprintf("%s is no kind of machine that is known.", quote(text)), nearest(text, l.h.look.kinds.names, "Write "+l.kinds()+"."))
+					l.slip(kind.Span(), text, l.h.look.kinds.names)
 				}
 			}
 		}
@@ -227,6 +230,7 @@ func (l *laying) drive(v keys.Value) string {
 		names = append(names, d.name)
 	}
 	l.say(UnknownWord, v.Span(), fmt.Sprintf("%s does not say what drives the machine.", quote(text)), nearest(text, l.h.look.drives.names, "Write "+listed(names, "or")+"."))
+	l.slip(v.Span(), text, l.h.look.drives.names)
 	return ""
 }
 
@@ -250,6 +254,7 @@ func (l *laying) reach(v keys.Value) []string {
 			reach = append(reach, "any")
 		case text != "":
 			l.say(UnknownShape, one.Span(), fmt.Sprintf("%s is no shape of a surface.", quote(text)), nearest(text, names, "Write "+listed(names, "or")+"."))
+			l.slip(one.Span(), text, names)
 		}
 	}
 	if len(reach) == 0 {
@@ -348,6 +353,7 @@ func (l *laying) noTopic(at source.Span, name string) {
 		names = append(names, topic.Name)
 	}
 	l.say(UnknownTopic, at, fmt.Sprintf("%s is no caution that is known by name.", quote(name)), nearest(name, names, "The cautions are "+listed(names, "and")+"."))
+	l.slip(at, name, names)
 }
 
 // signalled takes a signal word off the house's words. A stronger one holds, a
@@ -432,6 +438,7 @@ func (l *laying) rimSpeeds(v keys.Value) {
 		if medium == nil && !tool {
 			known := append(slices.Clone(h.look.media.names), h.look.abrasive.names...)
 			l.say(UnknownMedium, e.KeySpan, fmt.Sprintf("%s is not known as a medium or a tool.", quote(e.Key)), nearest(e.Key, known, "Write a medium, as felt wheel, or a tool with its bond, as metal wheel."))
+			l.slip(e.KeySpan, e.Key, known)
 		}
 		if l.text(e.Value) == "" {
 			continue
@@ -439,6 +446,7 @@ func (l *laying) rimSpeeds(v keys.Value) {
 		low, _, high, err := quantity.ParseRange(e.Value.Text(), h.Numbers, quantity.Speed)
 		if err != nil {
 			l.say(BadAmount, e.Value.Part(err.Start, err.End), err.Message, err.Help)
+			l.report.Mended(diag.Word(e.Value.Part(err.Start, err.End), err.Words, err.Put))
 			continue
 		}
 		r := Range{Low: low.In(quantity.MetrePerSecond), High: high.In(quantity.MetrePerSecond), House: true, Source: "the house"}

@@ -110,6 +110,16 @@ func (m *machineReading) name(start, end int) {
 	}
 	piece := m.text[start:end]
 	say(m.report, UnknownMachine, stretch(m.at, m.text, start, max(end, start+1)), m.h.noMachine(piece), m.h.machineHelp(piece))
+	near := ""
+	if !strings.Contains(piece, " ") {
+		near = sureCode(nearCode(piece, sortedCodes(m.h.Machines), m.h.machineWords))
+	}
+	if near == "" && !codeLike(piece) {
+		near = keys.Clear(piece, m.h.look.kinds.names)
+	}
+	if near != "" {
+		slipOf(m.report, m.at, m.text, start, end, near)
+	}
 	m.good = false
 }
 

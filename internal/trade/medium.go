@@ -63,6 +63,9 @@ func (h *House) readMedium(at source.Span, text string, report *diag.List) (Medi
 			near = "Write the code of a line of media, or the medium itself, as felt pad."
 		}
 		say(report, UnknownMedium, stretch(at, text, all[0].start, all[0].end), quote(first)+" is no line of the house's media.", near)
+		if sure {
+			slipOf(report, at, text, all[0].start, all[0].end, sureCode(near))
+		}
 		return Medium{}, false
 	}
 	return h.readMediumWords(at, text, Medium{}, all, report)
@@ -116,6 +119,9 @@ func (h *House) readMediumWords(at source.Span, text string, m Medium, all []par
 			}
 			start, end := words[from].start, words[i-1].end
 			wrong(UnknownMedium, start, end, quote(text[start:end])+" is not known as what carries a grain.", h.mediumHelp(text[start:end], words, from, i))
+			if near := keys.Clear(text[start:end], h.look.media.names); near != "" && near == nearWords(text[start:end], h.look.media.names) {
+				slipOf(report, at, text, start, end, near)
+			}
 			continue
 		}
 		start, end := words[i].start, words[i+n-1].end

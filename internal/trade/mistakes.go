@@ -65,6 +65,17 @@ func say(report *diag.List, rule string, at source.Span, message, help string) {
 	report.Add(diag.Diagnostic{Rule: rule, Severity: diag.Error, Concern: diag.Card, Span: at, Message: message, Help: help})
 }
 
+// slip gives the finding said last the word of a closed list that was meant,
+// where there is only one it can be.
+func slip(report *diag.List, at source.Span, words string, known []string) {
+	report.Mended(diag.Word(at, words, keys.Clear(words, known)))
+}
+
+// slipOf does so for the bytes start to end of a text.
+func slipOf(report *diag.List, at source.Span, text string, start, end int, near string) {
+	report.Mended(diag.Word(stretch(at, text, start, end), text[start:end], near))
+}
+
 // stretch is where the bytes start to end of text stand. Where the text is not
 // the file's byte for byte it is the whole of at.
 func stretch(at source.Span, text string, start, end int) source.Span {
@@ -77,5 +88,7 @@ func stretch(at source.Span, text string, start, end int) source.Span {
 // sayAmount reports an amount of which text is the stretch that begins at byte
 // from of whole.
 func sayAmount(report *diag.List, at source.Span, whole string, from int, err *quantity.Error) {
-	say(report, BadAmount, stretch(at, whole, from+err.Start, from+err.End), err.Message, err.Help)
+	at = stretch(at, whole, from+err.Start, from+err.End)
+	say(report, BadAmount, at, err.Message, err.Help)
+	report.Mended(diag.Word(at, err.Words, err.Put))
 }
