@@ -27,8 +27,9 @@ type read struct {
 	entry *check.Entry
 	// plan is nil too where nobody goes on to work with it.
 	plan *process.Plan
-	// found is what there is to say of it.
-	found diag.List
+	// found is what there is to say of it, across the part of it that only shows
+	// beside the house's other recipes.
+	found, across diag.List
 	// err says why the file could not be read.
 	err error
 }
@@ -56,6 +57,7 @@ func (e *env) readAll(h *house, names []string, today recipe.Date, keep bool, p 
 		}
 	}
 	for n, list := range rules.AcrossHouse(shelf) {
+		out[at[n]].across = list
 		out[at[n]].found.Add(list...)
 	}
 	return out
@@ -74,17 +76,24 @@ func (e *env) readOne(h *house, parser *parse.Parser, name string, today recipe.
 	if r.err != nil {
 		return r
 	}
-	rec, findings := parser.Parse(source.New(shown, text))
-	r.found = findings.Joined()
-	r.entry = rules.Enter(rec)
-	r.plan = process.Of(rec, h.House)
-	c := &check.Context{House: h.House, Recipe: rec, Plan: r.plan, Today: today}
-	r.found.Add(rules.Check(c)...)
-	r.found.Add(checkPictures(h, folderOf(name), rec)...)
-	if !rec.Unread {
-		r.found.Add(layout.Unprintable(rec.File)...)
-	}
+	rec, plan, found := judged(h, parser, folderOf(name), source.New(shown, text), today)
+	r.entry, r.plan, r.found = rules.Enter(rec), plan, found
 	return r
+}
+
+// judged reads a recipe and checks it by all that looks at one recipe alone.
+// Its pictures are looked for from dir on.
+func judged(h *house, parser *parse.Parser, dir string, f *source.File, today recipe.Date) (*recipe.Recipe, *process.Plan, diag.List) {
+	rec, list := parser.Parse(f)
+	found := list.Joined()
+	plan := process.Of(rec, h.House)
+	c := &check.Context{House: h.House, Recipe: rec, Plan: plan, Today: today}
+	found.Add(rules.Check(c)...)
+	found.Add(checkPictures(h, dir, rec)...)
+	if !rec.Unread {
+		found.Add(layout.Unprintable(f)...)
+	}
+	return rec, plan, found
 }
 
 // forEach does n pieces of work on all cores.

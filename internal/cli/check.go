@@ -194,7 +194,9 @@ func (e *env) check(paths []string, format string, strict bool) error {
 		if len(v.recipes) == 0 && len(v.list) == 0 {
 			break // what went wrong is said already
 		}
-		err = report.Text(e.out, v.list, e.summary(v, strict), look(e.out))
+		sum := e.summary(v, strict)
+		sum.Mend = mendPaths(v.list, paths)
+		err = report.Text(e.out, v.list, sum, look(e.out))
 	}
 	if err != nil {
 		return fmt.Errorf("the findings could not be written: %s", because(err))

@@ -23,6 +23,9 @@ type Summary struct {
 	Unread int
 	// Strict is true where a warning stops a print as an error does.
 	Strict bool
+	// Mend is what is written behind `coldwright mend` to mend them; empty where
+	// there is nothing that can be named there.
+	Mend string
 	// Silent leaves the line that sums up out.
 	Silent bool
 }
@@ -139,6 +142,22 @@ func gravest(list diag.List) *diag.Diagnostic {
 		}
 	}
 	return worst
+}
+
+// mendable is the line that says what can be mended, "" where nothing can.
+func mendable(list diag.List, sum Summary) string {
+	n := list.Mendable()
+	if n == 0 || sum.Mend == "" {
+		return ""
+	}
+	what := fmt.Sprintf("%d of these", n)
+	switch {
+	case n == len(list) && n == 1:
+		what = "This"
+	case n == len(list):
+		what = fmt.Sprintf("All %d of these", n)
+	}
+	return what + " can be mended:   coldwright mend " + sum.Mend
 }
 
 func theStop(n int, word string) string {

@@ -57,6 +57,9 @@ func Text(w io.Writer, list diag.List, sum Summary, look Look) error {
 	if !sum.Silent {
 		accepted(&b, list, look)
 		b.WriteString(last(list, sum, look))
+		if line := mendable(list, sum); line != "" {
+			b.WriteString(line + "\n")
+		}
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

@@ -220,10 +220,13 @@ func stepAt(r *recipe.Recipe, at int) int {
 	return 0
 }
 
+// RepeatedID is the id of the rule that two recipes do not bear one id.
+const RepeatedID = "repeated-id"
+
 // repeatedID is kept over the whole house, since one recipe alone cannot break
 // it.
 var repeatedID = check.Rule{
-	ID: "repeated-id", Severity: diag.Error, Concern: diag.Card,
+	ID: RepeatedID, Severity: diag.Error, Concern: diag.Card,
 	Title:  "Every recipe of the house has an id of its own.",
 	Why:    "The id is what stands on the card and names the printed file. Two recipes of one id print over each other, and nobody can tell which card hangs on the wall.",
 	Source: "common practice",

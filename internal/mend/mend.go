@@ -1,0 +1,295 @@
+// Package mend makes the corrections that findings carry, in rounds, until
+// nothing is left to correct. What it gives is never worse than what it was
+// given: a correction that would bring out a finding there was not before is
+// set aside and named.
+package mend
+
+import (
+	"bytes"
+	"cmp"
+	"slices"
+
+	"github.com/rogpeppe/go-internal/diff"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/source"
+)
+
+// mostRounds bounds the rounds of one file: each takes at least one finding
+// away, and no file that people write has so many one upon the other.
+const mostRounds = 200
+
+// mostDeep is how many corrections may follow one from the other before their
+// worth is judged.
+const mostDeep = 4
+
+// Check finds what there is to say of a file. It is asked once a round.
+type Check func(f *source.File) diag.List
+
+// Done is one correction made.
+type Done struct {
+	// Line is its line in the file as it was, from 1.
+	Line int
+	// Rule is the finding it answers, Does says what it does.
+	Rule, Does string
+}
+
+// Aside is a correction that was not made.
+type Aside struct {
+	Done
+	// Because is what would have been found with it; its place is one in a text
+	// that was thrown away.
+	Because diag.Diagnostic
+	// Useless is true where the finding would have stayed; Because is then that
+	// finding.
+	Useless bool
+}
+
+// Result is a file and what it becomes.
+type Result struct {
+	// File is as it was, Before what was found in it.
+	File   *source.File
+	Before diag.List
+	// Mended is the file with all corrections made, File itself where there was
+	// none; After is what is found in it.
+	Mended *source.File
+	After  diag.List
+	// Done are the corrections by their place, Aside those that were not made.
+	Done  []Done
+	Aside []Aside
+}
+
+// Changed says whether anything was corrected.
+func (r *Result) Changed() bool { return !bytes.Equal(r.File.Text, r.Mended.Text) }
+
+// Difference is what was corrected as a unified difference; empty where
+// nothing was.
+func (r *Result) Difference() []byte {
+	text := diff.Diff(r.File.Name, r.File.Text, r.File.Name, r.Mended.Text)
+	// The first line only says again what the next two say.
+	if _, rest, ok := bytes.Cut(text, []byte("\n")); ok {
+		return rest
+	}
+	return text
+}
+
+// state is a file in one of its rounds.
+type state struct {
+	file *source.File
+	list diag.List
+	// rounds are the edits made so far, round by round, made what they did.
+	rounds [][]diag.Edit
+	made   []Done
+}
+
+// File makes all corrections that the findings of a file carry.
+func File(f *source.File, check Check) Result {
+	now := state{file: f, list: check(f)}
+	r := Result{File: f, Before: now.list}
+	refused := map[aside]bool{}
+	for range mostRounds {
+		picks := now.picks(now.list, func(d *diag.Diagnostic) bool { return !refused[now.name(d)] })
+		if len(picks) == 0 {
+			break
+		}
+		if next, ok, _ := now.try(picks, check); ok {
+			now = next
+			continue
+		}
+		// Together they do harm: one by one.
+		for _, d := range picks {
+			next, ok, because := now.try([]*diag.Diagnostic{d}, check)
+			if ok {
+				now = next
+				break
+			}
+			refused[now.name(d)] = true
+			r.Aside = append(r.Aside, because)
+		}
+	}
+	r.Mended, r.After, r.Done = now.file, now.list, now.made
+	byPlace := func(a, b Done) int { return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Does, b.Does)) }
+	slices.SortStableFunc(r.Done, byPlace)
+	slices.SortStableFunc(r.Aside, func(a, b Aside) int { return byPlace(a.Done, b.Done) })
+	return r
+}
+
+// aside is a correction by what does not change with the rounds.
+type aside struct {
+	rule, does string
+	at         int
+}
+
+func (s *state) name(d *diag.Diagnostic) aside {
+	at, _ := s.was(d.Mend.Edits[0].Span.Start)
+	return aside{d.Rule, d.Mend.Does, at}
+}
+
+func (s *state) done(d *diag.Diagnostic) Done {
+	at := d.Mend.Edits[0].Span
+	from, fresh := s.was(at.Start)
+	file := s.file
+	if len(s.rounds) > 0 {
+		file = s.rounds[0][0].Span.File
+	}
+	if (fresh || at.Start == at.End) && from > 0 && file.Text[from-1] == '\n' {
+		// A whole new line stands behind the one above it.
+		from--
+	}
+	line, _ := file.Position(from)
+	return Done{Line: line, Rule: d.Rule, Does: d.Mend.Does}
+}
+
+// was is where a byte of the file stood before all rounds; fresh is true where
+// one of them has put it there.
+func (s *state) was(at int) (was int, fresh bool) {
+	for i := len(s.rounds) - 1; i >= 0; i-- {
+		var put bool
+		at, put = back(s.rounds[i], at)
+		fresh = fresh || put
+	}
+	return at, fresh
+}
+
+// back is where a byte stood before edits in the order of their places, and
+// whether it stands in what one of them has put there.
+func back(edits []diag.Edit, at int) (int, bool) {
+	shift := 0
+	for _, e := range edits {
+		start := e.Span.Start + shift
+		if at < start {
+			break
+		}
+		if at < start+len(e.Text) {
+			return e.Span.Start, true
+		}
+		shift += len(e.Text) - (e.Span.End - e.Span.Start)
+	}
+	return at - shift, false
+}
+
+// picks are the findings whose corrections can be made side by side: where two
+// touch, the second waits for the next round.
+func (s *state) picks(list diag.List, wanted func(*diag.Diagnostic) bool) []*diag.Diagnostic {
+	var all []*diag.Diagnostic
+	var taken []diag.Edit
+	for i := range list {
+		d := &list[i]
+		if !d.Mend.Known() || !s.fits(d.Mend) || !wanted(d) {
+			continue
+		}
+		same := slices.ContainsFunc(all, func(have *diag.Diagnostic) bool { return slices.Equal(have.Mend.Edits, d.Mend.Edits) })
+		if same || slices.ContainsFunc(d.Mend.Edits, func(e diag.Edit) bool { return slices.ContainsFunc(taken, e.Touches) }) {
+			continue
+		}
+		taken = append(taken, d.Mend.Edits...)
+		all = append(all, d)
+	}
+	return all
+}
+
+// fits says whether a correction is one of this file and inside it.
+func (s *state) fits(m diag.Mend) bool {
+	return !slices.ContainsFunc(m.Edits, func(e diag.Edit) bool {
+		return e.Span.File != s.file || e.Span.Start < 0 || e.Span.End < e.Span.Start || e.Span.End > len(s.file.Text)
+	})
+}
+
+// try makes corrections and, where they bring out findings that can be
+// corrected themselves, those too. ok is true where something was won and
+// nothing lost; else because says what stands against the first.
+func (s *state) try(picks []*diag.Diagnostic, check Check) (next state, ok bool, because Aside) {
+	next = s.with(picks, check)
+	for range mostDeep {
+		worse := fresh(s.list, next.list)
+		if len(worse) == 0 {
+			break
+		}
+		more := next.picks(worse, func(*diag.Diagnostic) bool { return true })
+		if len(more) == 0 {
+			return next, false, Aside{Done: s.done(picks[0]), Because: worse[0]}
+		}
+		next = next.with(more, check)
+	}
+	if worse := fresh(s.list, next.list); len(worse) > 0 {
+		return next, false, Aside{Done: s.done(picks[0]), Because: worse[0]}
+	}
+	if sites(next.list) >= sites(s.list) {
+		return next, false, Aside{Done: s.done(picks[0]), Because: *picks[0], Useless: true}
+	}
+	return next, true, Aside{}
+}
+
+// with is the state with corrections made.
+func (s *state) with(picks []*diag.Diagnostic, check Check) state {
+	var edits []diag.Edit
+	made := slices.Clone(s.made)
+	for _, d := range picks {
+		edits = append(edits, d.Mend.Edits...)
+		made = append(made, s.done(d))
+	}
+	slices.SortStableFunc(edits, func(a, b diag.Edit) int { return cmp.Compare(a.Span.Start, b.Span.Start) })
+	f := source.New(s.file.Name, diag.Apply(s.file.Text, edits))
+	return state{file: f, list: check(f), rounds: append(slices.Clone(s.rounds), edits), made: made}
+}
+
+// place is where a finding counts: the same rule at the same step and surface
+// is the same finding, whatever its words.
+type place struct {
+	rule, surface string
+	step          int
+}
+
+// counted gathers the severities of a list by place, the gravest first.
+func counted(list diag.List) map[place][]diag.Severity {
+	all := map[place][]diag.Severity{}
+	for i := range list {
+		d := &list[i]
+		at := place{d.Rule, d.Surface, d.Step}
+		all[at] = append(all[at], d.Severity)
+		for _, also := range d.Also {
+			at.step = also.Step
+			all[at] = append(all[at], d.Severity)
+		}
+	}
+	for _, s := range all {
+		slices.SortFunc(s, func(a, b diag.Severity) int { return cmp.Compare(b, a) })
+	}
+	return all
+}
+
+// fresh are the findings of after that before has not, or has less gravely.
+func fresh(before, after diag.List) diag.List {
+	had := counted(before)
+	var out diag.List
+	seen := map[place]bool{}
+	for at, now := range counted(after) {
+		was := had[at]
+		for i, severity := range now {
+			if i >= len(was) || severity > was[i] {
+				seen[at] = true
+			}
+		}
+	}
+	for i := range after {
+		d := &after[i]
+		at := place{d.Rule, d.Surface, d.Step}
+		is := seen[at]
+		for _, also := range d.Also {
+			is = is || seen[place{d.Rule, d.Surface, also.Step}]
+		}
+		if is {
+			out.Add(*d)
+		}
+	}
+	return out
+}
+
+// sites is how many places the findings of a list have.
+func sites(list diag.List) int {
+	n := len(list)
+	for i := range list {
+		n += len(list[i].Also)
+	}
+	return n
+}
