@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -80,6 +81,19 @@ func TestReckonForOtherPrograms(t *testing.T) {
 	said, _, _ = run("reckon", "--format", "json", demo)
 	require.NoError(t, json.Unmarshal([]byte(said), &several))
 	assert.Len(t, several, 5)
+	for _, number := range regexp.MustCompile(`: (-?[0-9.]+)`).FindAllStringSubmatch(said, -1) {
+		figures := strings.Trim(strings.Replace(number[1], ".", "", 1), "0")
+		assert.LessOrEqual(t, len(figures), 6, number[1])
+	}
+	for _, r := range several {
+		for _, surface := range list(r["surfaces"]) {
+			for _, step := range list(surface["steps"]) {
+				assert.Contains(t, []string{"certain", "likely", "doubtful", "no", ""}, step["clears"])
+				assert.Contains(t, []string{"measured", "written", "default"}, step["basis"])
+				assert.NotZero(t, step["number"])
+			}
+		}
+	}
 
 	said, _, _ = run("reckon", "--format", "json", "--without", "4", filepath.Join(demo, "cast-weight.md"))
 	require.NoError(t, json.Unmarshal([]byte(said), &one))
@@ -124,4 +138,32 @@ func TestWhatPumiceSaves(t *testing.T) {
 	again := minutes("--without", "Pre-polish the base", "--add", "pumice 2F on a felt pad, 10 min, after Smooth the base")
 	assert.Greater(t, without, 4*same)
 	assert.Less(t, again, without/4)
+}
+
+// The trade's oldest argument, on the optic block: what the pumice costs and
+// what it saves, in one sentence, whose figures are those of the table.
+func TestTheOpticBlockWithoutItsPumice(t *testing.T) {
+	block := filepath.Join(testkit.Root(t), "recipes/optic-block.md")
+	said, complained, status := run("reckon", "--format", "json", "--without", "Pre-polish", block)
+	require.Equal(t, OK, status, complained)
+	var r struct {
+		Difference        string
+		Original, Changed struct {
+			Surfaces []struct {
+				Finish string
+				Steps  []struct {
+					Expected float64 `json:"minutes_expected"`
+				}
+			}
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(said), &r))
+	was, is := r.Original.Surfaces[0].Steps, r.Changed.Surfaces[0].Steps
+	require.Len(t, is, len(was)-1)
+	before, after := 6*was[len(was)-1].Expected, 6*is[len(is)-1].Expected
+	assert.Equal(t, "optical polish", r.Original.Surfaces[0].Finish)
+	assert.Equal(t, "bright polish", r.Changed.Surfaces[0].Finish)
+	assert.Contains(t, r.Difference, fmt.Sprintf("about %s min", two(after)))
+	assert.Contains(t, r.Difference, fmt.Sprintf("instead of %s (", two(before)))
+	assert.Contains(t, r.Difference, fmt.Sprintf("%s min more (%s min more in all)", two(after-before), two(after-before-60)), "60 min of pumice are saved")
 }

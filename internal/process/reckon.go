@@ -302,6 +302,11 @@ func (s *SurfaceReckoning) judge(m *wear.Model, whole bool) {
 	if s.Finish >= wear.BrightPolish && stop == int(wear.BrightPolish) {
 		rank = stop
 	}
+	// A dirty polish is one whose low places stay as they are: how bright the high
+	// ones get beyond a lustre is nothing to it.
+	if s.Surface.To.Value.Name == "dirty polish" {
+		rank = min(rank, stop)
+	}
 	s.Off = rank - stop
 	s.Reached = whole && s.Off >= 0
 }

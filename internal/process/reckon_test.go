@@ -425,7 +425,7 @@ func TestStopsAndHowFarTheyAre(t *testing.T) {
 	assert.False(t, left.Reached, "it shines, with pits left")
 	dirty := ends("dirty polish", "fire polished")
 	assert.True(t, dirty.Reached)
-	assert.Positive(t, dirty.Off)
+	assert.Zero(t, dirty.Off, "anything brighter than a lustre is one too")
 	seamed := ends("seamed", "fire polished")
 	assert.False(t, seamed.Asks)
 	assert.True(t, seamed.Reached)
