@@ -167,7 +167,7 @@ func (e *env) changes(h *house, m trade.Measured) (string, error) {
 			s := rec.Steps[i].Abrasive.Value.Stock
 			cites = cites || s != nil && s.Code == m.Stock
 		}
-		was, is := process.Of(rec, h.House).Reckon(), process.Of(rec, with).Reckon()
+		was, is := process.Of(rec, h.House).ReckonAsNeeded(), process.Of(rec, with).ReckonAsNeeded()
 		page.WriteString(changedSurfaces(was, is))
 		for _, note := range is.Notes {
 			if !contains(was.Notes, note) && !contains(notes, note) {
