@@ -18,29 +18,30 @@ import (
 
 // printJob is what one print is asked for.
 type printJob struct {
-	design    *sheet.Design
-	out       string
-	paper     string
-	landscape bool
-	draft     bool
+	design *sheet.Design
+	out    string
+	// asked is what the page is asked to be.
+	asked sheet.Options
+	draft bool
 	// strict lets a warning stop a print too.
 	strict bool
 }
 
 func (e *env) printCommand() *cobra.Command {
 	job := printJob{out: "printed"}
-	as := "process sheet"
+	as, steps := "process sheet", ""
 	var designs []string
 	for _, d := range sheet.Designs() {
 		designs = append(designs, d.Name)
 	}
 	cmd := &cobra.Command{
 		Use:   "print PATH…",
-		Short: "Print recipes as process sheets",
+		Short: "Print recipes as process sheets and bench cards",
 		Long: `Print checks recipes and writes those that hold as PDF, one file a recipe, into
 the folder printed. A recipe with an error is named and not printed; --draft
 prints it with every page marked DRAFT. A refusal is never printed.`,
-		Example: example("coldwright print recipes", "coldwright print --draft --paper Letter recipes/optic-block.md"),
+		Example: example("coldwright print recipes", "coldwright print --draft --paper Letter recipes/optic-block.md",
+			`coldwright print --as "bench card" --paper A6 --portrait --bench D recipes/cast-weight.md`),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := oneOf("--as", as, designs); err != nil {
 				return err
@@ -50,16 +51,20 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 					job.design = d
 				}
 			}
-			if job.paper != "" {
-				name, ok := sheet.PaperName(job.paper)
+			if job.asked.Paper != "" {
+				name, ok := sheet.PaperName(job.asked.Paper)
 				if !ok {
-					return oneOf("--paper", job.paper, sheet.PaperNames())
+					return oneOf("--paper", job.asked.Paper, sheet.PaperNames())
 				}
-				job.paper = name
+				job.asked.Paper = name
 			}
 			if job.out == "" {
 				return usagef("--out takes the folder to print into")
 			}
+			if err := job.cardOptions(steps); err != nil {
+				return err
+			}
+			job.asked.Draft = job.draft
 			if job.design.OfHouse() {
 				return e.printHouse(args, job)
 			}
@@ -69,8 +74,14 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 	flags := cmd.Flags()
 	flags.StringVar(&as, "as", as, "the `DESIGN` to print")
 	flags.StringVar(&job.out, "out", job.out, "the `FOLDER` to print into")
-	flags.StringVar(&job.paper, "paper", "", "the `PAPER`, such as A4 or Letter (default: the house's, else the design's)")
-	flags.BoolVar(&job.landscape, "landscape", false, "turn the paper")
+	asked := &job.asked
+	flags.StringVar(&asked.Paper, "paper", "", "the `PAPER`, such as A4 or Letter (default: the house's, else the design's)")
+	flags.BoolVar(&asked.Landscape, "landscape", false, "lay the paper on its long side")
+	flags.BoolVar(&asked.Portrait, "portrait", false, "stand the paper on its short side")
+	flags.StringVar(&asked.Punch, "punch", "", "keep a `SIDE`, left or top, clear for the holes of a binder")
+	flags.StringVar(&asked.Surface, "surface", "", "a card for one `SURFACE` only")
+	flags.StringVar(&asked.Bench, "bench", "", "a card for one `BENCH` only")
+	flags.StringVar(&steps, "steps", "", "a card for some `STEPS` only, such as 1-6")
 	flags.BoolVar(&job.draft, "draft", false, "print recipes with errors too, every page marked DRAFT")
 	flags.BoolVar(&job.strict, "strict", false, "let a warning stop a print too")
 	_ = cmd.MarkFlagDirname("out")
@@ -199,7 +210,7 @@ func olderPrints(job printJob, r *read) []string {
 	var old []string
 	for _, entry := range entries {
 		rest, isOurs := strings.CutPrefix(entry.Name(), r.plan.Recipe.ID.Value+"-r")
-		number, isOurs2 := strings.CutSuffix(rest, "-"+job.design.FileName()+".pdf")
+		number, isOurs2 := strings.CutSuffix(rest, "-"+job.called()+".pdf")
 		if isOurs && isOurs2 && number != "" && strings.Trim(number, "0123456789") == "" {
 			old = append(old, filepath.Join(job.out, entry.Name()))
 		}
@@ -235,19 +246,18 @@ func (job printJob) make(r *read) printed {
 	if job.draft {
 		draft = "-draft"
 	}
-	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s%s.pdf", rec.ID.Value, rec.Revision.Value, job.design.FileName(), draft))}
+	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s%s.pdf", rec.ID.Value, rec.Revision.Value, job.called(), draft))}
 	pictures, bad := loadPictures(r.house, folderOf(r.name), rec)
 	for _, d := range bad {
 		if !said(r.found, d) {
 			out.findings.Add(d)
 		}
 	}
-	content, findings := sheet.Build(r.plan, job.design, sheet.Options{
-		Paper: job.paper, Landscape: job.landscape, Draft: job.draft,
-		Pictures: pictures, Findings: r.found,
-	})
+	asked := job.asked
+	asked.Pictures, asked.Findings = pictures, r.found
+	content, findings := sheet.Build(r.plan, job.design, asked)
 	out.findings.Add(findings...)
-	if job.stops(out.findings.Worst()) {
+	if content == nil || job.stops(out.findings.Worst()) {
 		out.held = true
 		return out
 	}
@@ -260,7 +270,7 @@ func (job printJob) make(r *read) printed {
 			out.findings.Add(d)
 		}
 	}
-	if job.stops(out.findings.Worst()) {
+	if pages == nil || job.stops(out.findings.Worst()) {
 		out.held = true
 		return out
 	}

@@ -42,7 +42,9 @@ func (e *env) printHouse(paths []string, job printJob) error {
 	var bytes []byte
 	pages := 0
 	if !job.stops(list.Worst()) {
-		content, found := sheet.BuildHouse(h.House, job.design, sheet.Options{Paper: job.paper, Landscape: job.landscape, Draft: job.draft, Findings: list})
+		asked := job.asked
+		asked.Findings = list
+		content, found := sheet.BuildHouse(h.House, job.design, asked)
 		list.Add(found...)
 		if content != nil {
 			doc, found := layout.Lay(content)

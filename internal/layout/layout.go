@@ -39,8 +39,48 @@ func (l *layer) key() int {
 // Lay puts a sheet onto pages. Characters the typeface does not hold are
 // findings; they print as their code points. Nothing else can fail: what is
 // too much for one page goes on to the next.
+//
+// A card is the exception: what does not go on two faces is a finding, and the
+// document then is nil, because nothing on a card is clipped or dropped.
 func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
 	page := sound(s.Page)
+	if s.Page.Kind == sheet.CardPage && s.Card != nil {
+		page = cardMargins(s.Page, s.Draft != nil)
+	}
+	l := newLayer(s, page)
+	doc := &draw.Document{
+		Width: draw.MM(page.Width), Height: draw.MM(page.Height),
+		Title: s.Meta.Title, Subject: s.Meta.Subject, Author: s.Meta.Author,
+		Keywords: s.Meta.Keywords, Language: s.Meta.Language, Date: s.Meta.Date,
+	}
+	if s.Page.Kind == sheet.CardPage && s.Card != nil {
+		pages, found := l.layCard(page)
+		if pages == nil {
+			return nil, found
+		}
+		doc.Pages = pages
+		return doc, append(found, l.text.findings()...)
+	}
+	fu := l.furniture(page)
+	var f flow
+	if fu.longTitle != "" {
+		p := l.place()
+		p.look, p.role = bold(headSize), draw.Heading1
+		f.add(l.paragraph(spans(p.look, fu.longTitle), p)...)
+	}
+	f.join(fu.standingInFlow)
+	l.flowBlocks(&f)
+	f.keepEnd()
+	doc.Pages = paginate(&f, fu.frame)
+	for i := range doc.Pages {
+		fu.dress(&doc.Pages[i], i, len(doc.Pages))
+	}
+	doc.Bookmarks = l.marks
+	return doc, l.text.findings()
+}
+
+// newLayer is a layer for a sheet on a page.
+func newLayer(s *sheet.Sheet, page sheet.PageSetup) *layer {
 	l := &layer{
 		sheet: s, left: draw.MM(page.Left),
 		width:     draw.MM(page.Width) - draw.MM(page.Left) - draw.MM(page.Right),
@@ -59,27 +99,7 @@ func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
 			}
 		}
 	}
-	doc := &draw.Document{
-		Width: draw.MM(page.Width), Height: draw.MM(page.Height),
-		Title: s.Meta.Title, Subject: s.Meta.Subject, Author: s.Meta.Author,
-		Keywords: s.Meta.Keywords, Language: s.Meta.Language, Date: s.Meta.Date,
-	}
-	fu := l.furniture(page)
-	var f flow
-	if fu.longTitle != "" {
-		p := l.place()
-		p.look, p.role = bold(headSize), draw.Heading1
-		f.add(l.paragraph(spans(p.look, fu.longTitle), p)...)
-	}
-	f.join(fu.standingInFlow)
-	l.flowBlocks(&f)
-	f.keepEnd()
-	doc.Pages = paginate(&f, fu.frame)
-	for i := range doc.Pages {
-		fu.dress(&doc.Pages[i], i, len(doc.Pages))
-	}
-	doc.Bookmarks = l.marks
-	return doc, l.text.findings()
+	return l
 }
 
 // anchorOf is the name links to a step use.

@@ -32,4 +32,28 @@ var pageRules = []check.Rule{
 		Bad:    "blocks: [purpose, surfaces, step tabel]",
 		Good:   "blocks: [purpose, surfaces, step table]",
 	},
+	{
+		ID: "card-does-not-fit", Severity: diag.Error, Concern: diag.Card,
+		Title:  "A bench card holds all of its steps on two faces, large enough to read",
+		Why:    "A card is read at arm's length with wet hands. Smaller type is guessed at, and what is cut off at the edge is not done.",
+		Source: "letters 1/200 of the distance they are read at, common practice for signs and labels: 12 pt serve to 0.85 m",
+		Bad:    "coldwright print --as \"bench card\" --paper A6 relief-panel.md",
+		Good:   "coldwright print --as \"bench card\" --steps 1-4 relief-panel.md",
+	},
+	{
+		ID: "card-many-cautions", Severity: diag.Note, Concern: diag.Card,
+		Title:  "A bench card says a few cautions, so that each is read",
+		Why:    "The eye that has read ten cautions reads no eleventh. Nothing is left out for that: a card for one bench or one surface simply has fewer.",
+		Source: "common practice",
+		Bad:    "coldwright print --as \"bench card\" relief-panel.md",
+		Good:   "coldwright print --as \"bench card\" --bench D relief-panel.md",
+	},
+	{
+		ID: "card-has-no-step", Severity: diag.Note, Concern: diag.Card,
+		Title:  "A card for a bench, a surface or some steps has at least one step",
+		Why:    "A card without a step would hang at a bench where nothing of the recipe is done.",
+		Source: "common practice",
+		Bad:    "coldwright print --as \"bench card\" --bench Q cast-weight.md",
+		Good:   "coldwright print --as \"bench card\" --bench D cast-weight.md",
+	},
 }

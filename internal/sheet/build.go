@@ -15,8 +15,17 @@ import (
 // Options are what a print is asked for beside its recipe and its design.
 type Options struct {
 	// Paper replaces the paper of the house and of the design; "" for none.
-	Paper     string
-	Landscape bool
+	Paper string
+	// Landscape and Portrait turn the paper; with neither it lies as the design
+	// says.
+	Landscape, Portrait bool
+	// Punch is the side kept clear for the holes of a binder: "left" or "top";
+	// empty for none.
+	Punch string
+	// Surface and Bench are what a card is for, From and To the first and last
+	// step on it; all of it where they are empty.
+	Surface, Bench string
+	From, To       int
 	// Draft marks the print as a draft even where the recipe is approved.
 	Draft bool
 	// Copy is the number of an issued copy, 0 for none.
@@ -39,6 +48,7 @@ const (
 // builder gathers what one sheet says.
 type builder struct {
 	plan   *process.Plan
+	design *Design
 	recipe *recipe.Recipe
 	house  *trade.House
 	opt    Options
@@ -57,18 +67,20 @@ type builder struct {
 	standing map[string]map[string]bool
 	// reckoning is what the model says; nil until it is asked.
 	reckoning *process.Reckoning
+	// shows are the steps of the recipe that a card has.
+	shows []bool
 }
 
 // Build says what the sheet of a recipe says in a design. What cannot be done
 // as asked is a finding; the sheet is nil only where there is no paper for it.
 func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
 	b := &builder{
-		plan: p, recipe: p.Recipe, house: p.House, opt: o,
+		plan: p, design: d, recipe: p.Recipe, house: p.House, opt: o,
 		shown: map[string]bool{}, met: map[string]bool{}, standing: map[string]map[string]bool{},
 	}
 	b.topics, b.facts = b.allTopics(), b.topicFacts()
 	page, ok := b.page(d)
-	if !ok {
+	if !ok || page.Kind == CardPage && !b.chooseSteps() {
 		return nil, b.found
 	}
 	s := &Sheet{Design: d.Name, Page: page, Identity: b.identity(d), Draft: b.draft(), Meta: b.meta(d)}
@@ -76,6 +88,12 @@ func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
 		if kind := findBlock(spec.Name); kind != nil {
 			s.Blocks = append(s.Blocks, kind.make(b, spec)...)
 		}
+	}
+	if page.Kind == CardPage {
+		s.Card = b.card(d)
+		b.manyCautions(s.Blocks)
+		s.Stamp()
+		return s, b.found
 	}
 	s.Foot = guidance
 	if b.built {
@@ -86,14 +104,19 @@ func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
 }
 
 // page chooses the paper: the command's, else the house's, else the design's.
+// What paper a house writes its sheets on says nothing of its cards.
 func (b *builder) page(d *Design) (PageSetup, bool) {
 	return pageOf(d, b.house, b.opt, &b.found)
 }
 
 func pageOf(d *Design, house *trade.House, o Options, found *diag.List) (PageSetup, bool) {
 	name, at := d.Paper, d.Span
-	if house.Paper != "" {
-		name, at = house.Paper, source.Span{}
+	ofHouse := house.Paper
+	if d.Page == CardPage {
+		ofHouse = house.Limits.Card
+	}
+	if ofHouse != "" {
+		name, at = ofHouse, source.Span{}
 		if house.File != nil {
 			at = house.File.Span(0, 0)
 		}
@@ -107,14 +130,25 @@ func pageOf(d *Design, house *trade.House, o Options, found *diag.List) (PageSet
 		return PageSetup{}, false
 	}
 	m := d.Portrait
-	page := PageSetup{Paper: paper.Name, Width: paper.Width, Height: paper.Height}
-	if o.Landscape || d.Turned {
+	page := PageSetup{Kind: d.Page, Paper: paper.Name, Width: paper.Width, Height: paper.Height}
+	if o.Landscape || d.Turned && !o.Portrait {
 		m = d.Landscape
 		page.Width, page.Height = paper.Height, paper.Width
 	}
 	page.Left, page.Right, page.Top, page.Bottom = m.Left, m.Right, m.Top, m.Bottom
+	switch o.Punch {
+	case "left":
+		page.Left = max(page.Left, punchMargin)
+	case "top":
+		page.Top = max(page.Top, punchMargin)
+	}
 	return page, true
 }
+
+// punchMargin is kept clear, in mm, where a page is punched. ISO 838 puts the
+// middle of its 6 mm holes 12 mm from the edge; with all tolerances a hole
+// reaches 16.25 mm in.
+const punchMargin = 20
 
 func (b *builder) identity(d *Design) Identity {
 	r := b.recipe

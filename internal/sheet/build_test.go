@@ -229,7 +229,7 @@ func TestPaper(t *testing.T) {
 	assert.Equal(t, "Letter", s.Page.Paper)
 	assert.Equal(t, 215.9, s.Page.Width)
 	s = build(t, p, Options{Paper: "a5", Landscape: true})
-	assert.Equal(t, PageSetup{Paper: "A5", Width: 210, Height: 148, Left: 14, Right: 12, Top: 11, Bottom: 8}, s.Page)
+	assert.Equal(t, PageSetup{Kind: SheetPage, Paper: "A5", Width: 210, Height: 148, Left: 14, Right: 12, Top: 11, Bottom: 8}, s.Page)
 	s, found := Build(p, FindDesign("process sheet"), Options{Paper: "A44"})
 	assert.Nil(t, s)
 	require.Len(t, found, 1)

@@ -79,14 +79,14 @@ func TestHousePageWithoutApprovalIsADraft(t *testing.T) {
 
 // A design speaks of the house or of one recipe, never of both.
 func TestDesignOfTheHouse(t *testing.T) {
-	d, found := load(t, "name: wall\npaper: A3\nturned: yes\nblocks: [grade chart]\n")
+	d, found := load(t, "name: wall\npage: chart\npaper: A3\norientation: landscape\nblocks: [grade chart]\n")
 	require.Empty(t, found)
 	assert.True(t, d.OfHouse())
 	assert.True(t, d.Turned)
-	_, found = load(t, "name: wall\npaper: A3\nblocks:\n  - grade chart\n  - stop\n")
+	_, found = load(t, "name: wall\npage: chart\npaper: A3\nblocks:\n  - grade chart\n  - stop\n")
 	require.Len(t, found, 1)
-	assert.Contains(t, found[0].Message, "speaks of one recipe")
-	_, found = load(t, "name: wall\npaper: A3\nblocks:\n  - grade chart: {number: 401, scales: [FEPA F, feet]}\n")
+	assert.Contains(t, found[0].Message, "does not stand on a chart")
+	_, found = load(t, "name: wall\npage: chart\npaper: A3\nblocks:\n  - grade chart: {number: 401, scales: [FEPA F, feet]}\n")
 	require.Len(t, found, 2)
 	assert.Contains(t, found[0].Message, "No scale has a grade 401")
 	assert.Contains(t, found[1].Message, "no lane for “feet”")

@@ -8,7 +8,6 @@ import (
 	"sync"
 
 	"coldwright/internal/diag"
-	"coldwright/internal/grade"
 	"coldwright/internal/keys"
 	"coldwright/internal/quantity"
 	"coldwright/internal/source"
@@ -22,11 +21,15 @@ const DesignRule = "design"
 type Design struct {
 	// Name is how people ask for it: "process sheet".
 	Name string
-	// Paper is the paper where neither the command nor the house names one.
+	// Page is what kind of page it is.
+	Page PageKind
+	// Paper is the paper where neither the command nor the house names one;
+	// Turned is true where it lies on its long side.
 	Paper               string
+	Turned              bool
 	Portrait, Landscape Margins
-	// Turned is true for a design that is laid out on the paper's long side.
-	Turned bool
+	// Type is how large the body text of a card may be and must be, in points.
+	Type   TypeRange
 	Blocks []BlockSpec
 	Span   source.Span
 }
@@ -34,83 +37,8 @@ type Design struct {
 // Margins are the clear space round a page in mm.
 type Margins struct{ Left, Right, Top, Bottom float64 }
 
-// BlockSpec is one block of a design with its options.
-type BlockSpec struct {
-	// Name is one of BlockNames.
-	Name string
-	// Panels is how many cautions stand as panels.
-	Panels int
-	// Totals puts the last row under the step table.
-	Totals bool
-	// Methods prints how a test is made; Short the short form of a caution at
-	// the step that calls for it.
-	Methods, Short bool
-	// Needed prints the minutes a step needs beside those written, Lamps the
-	// angle a lamp is looked at, Rule how a chart is read, Usual the amounts
-	// nobody wrote.
-	Needed, Lamps, Rule, Usual bool
-	// Lines are the lines to sign on; nil for the house's own.
-	Lines []string
-	// Number is what a grade chart is about; Scales are its lanes beside those
-	// of the house's stock.
-	Number string
-	Scales []string
-}
-
-// blockKind is a block a design may ask for.
-type blockKind struct {
-	name    string
-	options []string
-	// needed is true for a block no design may leave out.
-	needed bool
-	// make builds the block; none where the recipe has nothing for it.
-	make func(b *builder, spec BlockSpec) []Block
-	// house builds a block that speaks of the house and not of a recipe.
-	house func(b *houseBuilder, spec BlockSpec) []Block
-}
-
-// blockKinds is filled in by init, because the builders look at designs too.
-var blockKinds []blockKind
-
-func init() {
-	blockKinds = []blockKind{
-		{name: "purpose", make: (*builder).purpose},
-		{name: "surfaces", make: (*builder).surfaces},
-		{name: "piece", make: (*builder).piece},
-		{name: "stop", needed: true, make: (*builder).stop},
-		{name: "cautions", options: []string{"panels"}, needed: true, make: (*builder).cautions},
-		{name: "places", make: (*builder).places},
-		{name: "step table", options: []string{"totals"}, make: (*builder).stepTable},
-		{name: "ladder charts", options: []string{"reading rule"}, make: (*builder).ladders},
-		{name: "steps in full", options: []string{"test methods", "short cautions", "minutes needed", "lamp figures"}, needed: true, make: (*builder).stepsInFull},
-		{name: "amounts", options: []string{"usual amounts"}, make: (*builder).amounts},
-		{name: "changes", make: (*builder).changes},
-		{name: "notes", make: (*builder).notes},
-		{name: "sign-off", options: []string{"lines"}, make: (*builder).signOff},
-		{name: "grade chart", options: []string{"number", "scales"}, house: (*houseBuilder).gradeChart},
-	}
-}
-
-// BlockNames are the blocks a design may ask for.
-func BlockNames() []string {
-	names := make([]string, len(blockKinds))
-	for i, k := range blockKinds {
-		names[i] = k.name
-	}
-	return names
-}
-
-func findBlock(name string) *blockKind {
-	for i := range blockKinds {
-		if blockKinds[i].name == name {
-			return &blockKinds[i]
-		}
-	}
-	return nil
-}
-
-// maxPanels is how many panels a sheet may have side by side.
-const maxPanels = 2
+// TypeRange is the largest and the smallest body text of a card in points.
+type TypeRange struct{ Largest, Smallest float64 }
 
 // LoadDesign reads a design. All its mistakes are reported; nil where there
 // are any, because half a design would drop what an author wrote.
@@ -119,8 +47,8 @@ func LoadDesign(f *source.File, report *diag.List) *Design {
 	defer func() { report.Add(found...) }()
 	r := designReader{&found}
 	top := keys.Read(f, 0, len(f.Text), &found)
-	fields := top.Fields("a design", []string{"name", "paper", "turned", "portrait", "landscape", "blocks"}, &found)
-	d := &Design{Span: top.Span()}
+	fields := top.Fields("a design", []string{"name", "page", "paper", "orientation", "portrait", "landscape", "type", "blocks"}, &found)
+	d := &Design{Span: top.Span(), Page: SheetPage}
 	if name := fields.Get("name"); name.Kind() == keys.Scalar && strings.TrimSpace(name.Text()) != "" {
 		d.Name = strings.TrimSpace(name.Text())
 	} else if name.Kind() != keys.Unread {
@@ -135,15 +63,18 @@ func LoadDesign(f *source.File, report *diag.List) *Design {
 	} else if paper.Kind() != keys.Unread {
 		r.fault(or(paper.Span(), top.Span(), f), "A design needs a paper.", "Write a line such as “paper: A4”.")
 	}
-	if turned := fields.Get("turned"); turned.Kind() != keys.Missing && turned.Kind() != keys.Unread {
-		d.Turned = r.yes(turned, "turned")
+	kind := r.pageKind(fields.Get("page"))
+	d.Page = kind.name
+	if way := fields.Get("orientation"); way.Kind() == keys.Scalar {
+		d.Turned = r.turned(way)
 	}
-	d.Portrait = r.margins(fields.Get("portrait"), Margins{20, 12, 11, 9})
-	d.Landscape = r.margins(fields.Get("landscape"), Margins{14, 12, 11, 8})
+	d.Portrait = r.margins(fields.Get("portrait"), kind.portrait)
+	d.Landscape = r.margins(fields.Get("landscape"), kind.landscape)
+	d.Type = r.typeRange(fields.Get("type"), kind)
 	if blocks := fields.Get("blocks"); blocks.Kind() == keys.List {
-		d.Blocks = r.blocks(blocks)
+		d.Blocks = r.blocks(blocks, kind)
 	} else if blocks.Kind() != keys.Unread {
-		r.fault(or(blocks.Span(), top.Span(), f), "A design needs a list of blocks.", "Under “blocks:” write each of them on a line of its own, as “- steps in full”. There are "+and(BlockNames())+".")
+		r.fault(or(blocks.Span(), top.Span(), f), "A design needs a list of blocks.", "Under “blocks:” write each of them on a line of its own, as “- "+kind.needed[len(kind.needed)-1]+"”. There are "+and(kind.blocks)+".")
 	}
 	if found.Worst() >= diag.Error {
 		return nil
@@ -191,7 +122,7 @@ func (r designReader) margins(v keys.Value, usual Margins) Margins {
 // seam of a lamination; maxMargin leaves a page to write on.
 const minMargin, maxMargin = 5, 50
 
-func (r designReader) blocks(list keys.Value) []BlockSpec {
+func (r designReader) blocks(list keys.Value, page *pageKind) []BlockSpec {
 	var specs []BlockSpec
 	seen := map[string]source.Span{}
 	for _, item := range list.List() {
@@ -208,12 +139,16 @@ func (r designReader) blocks(list keys.Value) []BlockSpec {
 			name, at, options = entries[0].Key, entries[0].KeySpan, entries[0].Value
 		}
 		kind := findBlock(strings.TrimSpace(name))
-		if kind == nil {
-			help := "There are " + and(BlockNames()) + "."
-			if near := keys.Nearest(name, BlockNames()); near != "" {
+		if kind == nil || !slices.Contains(page.blocks, kind.name) {
+			message := "There is no block called “" + name + "”."
+			if kind != nil {
+				message = "The block “" + name + "” does not stand on a " + string(page.name) + "."
+			}
+			help := "There are " + and(page.blocks) + "."
+			if near := keys.Nearest(name, page.blocks); near != "" {
 				help = "The nearest is “" + near + "”."
 			}
-			r.fault(at, "There is no block called “"+name+"”.", help)
+			r.fault(at, message, help)
 			continue
 		}
 		if first, twice := seen[kind.name]; twice {
@@ -223,38 +158,19 @@ func (r designReader) blocks(list keys.Value) []BlockSpec {
 		seen[kind.name] = at
 		specs = append(specs, r.block(kind, options))
 	}
-	if ofHouse(specs) {
-		r.houseOnly(specs, seen)
-		return specs
-	}
-	for _, kind := range blockKinds {
-		if _, has := seen[kind.name]; kind.needed && !has {
-			r.fault(list.Span(), "The block “"+kind.name+"” is left out; no sheet goes to the bench without it.", "Add a line “- "+kind.name+"”.")
+	for _, name := range page.needed {
+		if _, has := seen[name]; !has {
+			r.fault(list.Span(), "The block “"+name+"” is left out; no "+string(page.name)+" goes to the bench without it.", "Add a line “- "+name+"”.")
 		}
 	}
 	return specs
 }
 
-// ofHouse says whether a design speaks of the house: its first block does.
-func ofHouse(specs []BlockSpec) bool {
-	return len(specs) > 0 && findBlock(specs[0].Name).house != nil
-}
-
-// OfHouse says whether the design is printed once for the house, not once for
-// every recipe.
-func (d *Design) OfHouse() bool { return ofHouse(d.Blocks) }
-
-// houseOnly keeps the blocks of a recipe out of a page of the house.
-func (r designReader) houseOnly(specs []BlockSpec, seen map[string]source.Span) {
-	for _, s := range specs {
-		if findBlock(s.Name).house == nil {
-			r.fault(seen[s.Name], "The block “"+s.Name+"” speaks of one recipe; this design is a page of the house.", "Put it into a design of its own.")
-		}
-	}
-}
-
 func (r designReader) block(kind *blockKind, options keys.Value) BlockSpec {
-	spec := BlockSpec{Name: kind.name, Panels: maxPanels, Totals: true, Methods: true, Short: true, Needed: true, Lamps: true, Rule: true, Usual: true}
+	spec := BlockSpec{
+		Name: kind.name, Panels: maxPanels, Totals: true, Methods: true, Short: true, Needed: true, Lamps: true, Rule: true, Usual: true,
+		Once: true,
+	}
 	if options.Kind() == keys.Missing || options.Kind() == keys.Empty {
 		return spec
 	}
@@ -262,71 +178,92 @@ func (r designReader) block(kind *blockKind, options keys.Value) BlockSpec {
 		r.fault(options.Span(), "The block “"+kind.name+"” takes no options.", "Write “- "+kind.name+"” alone.")
 		return spec
 	}
-	fields := options.Fields("the block “"+kind.name+"”", kind.options, r.report)
-	for _, name := range kind.options {
-		value := fields.Get(name)
+	names := make([]string, len(kind.options))
+	for i, o := range kind.options {
+		names[i] = o.name
+	}
+	fields := options.Fields("the block “"+kind.name+"”", names, r.report)
+	for _, o := range kind.options {
+		value := fields.Get(o.name)
 		if value.Kind() == keys.Missing || value.Kind() == keys.Unread {
 			continue
 		}
-		switch name {
-		case "panels":
-			n, err := strconv.Atoi(value.Text())
-			if err != nil || n < 0 || n > maxPanels {
-				r.fault(value.Span(), "The number of panels is 0, 1 or 2.", "Write “panels: 2”.")
-				continue
-			}
-			spec.Panels = n
-		case "totals":
-			spec.Totals = r.yes(value, name)
-		case "test methods":
-			spec.Methods = r.yes(value, name)
-		case "short cautions":
-			spec.Short = r.yes(value, name)
-		case "minutes needed":
-			spec.Needed = r.yes(value, name)
-		case "lamp figures":
-			spec.Lamps = r.yes(value, name)
-		case "reading rule":
-			spec.Rule = r.yes(value, name)
-		case "usual amounts":
-			spec.Usual = r.yes(value, name)
-		case "number":
-			spec.Number = strings.TrimSpace(value.Text())
-			if len(grade.Meanings(spec.Number)) == 0 {
-				r.fault(value.Span(), "No scale has a grade "+spec.Number+".", "Write a number that several scales have, as “number: 400”.")
-			}
-		case "scales":
-			spec.Scales = r.scales(value)
-		case "lines":
-			for _, line := range value.List() {
-				if line.Kind() != keys.Scalar || strings.TrimSpace(line.Text()) == "" {
-					r.fault(line.Span(), "A line to sign on needs words.", "Write them as a list: “lines: [Piece, \"Bench hand, date\"]”.")
-					continue
-				}
-				spec.Lines = append(spec.Lines, line.Text())
-			}
-		}
+		o.read(r, &spec, value)
 	}
 	return spec
 }
 
-// scales are the grade scales a chart has lanes for.
-func (r designReader) scales(list keys.Value) []string {
-	var names, known []string
-	for _, s := range grade.Scales() {
-		if s.Scale != grade.Micron && s.Scale != grade.Pumice {
-			known = append(known, string(s.Scale))
+// turned reads which side the paper lies on.
+func (r designReader) turned(v keys.Value) bool {
+	switch strings.ToLower(strings.TrimSpace(v.Text())) {
+	case "landscape":
+		return true
+	case "portrait":
+		return false
+	}
+	r.fault(v.Span(), "“"+v.Text()+"” is no way to lay a paper.", "Write “orientation: portrait” or “orientation: landscape”.")
+	return false
+}
+
+// pageKind reads what kind of page a design is.
+func (r designReader) pageKind(v keys.Value) *pageKind {
+	if v.Kind() != keys.Scalar {
+		return &pageKinds[0]
+	}
+	names := make([]string, len(pageKinds))
+	for i := range pageKinds {
+		names[i] = string(pageKinds[i].name)
+		if names[i] == strings.TrimSpace(v.Text()) {
+			return &pageKinds[i]
 		}
 	}
-	for _, v := range list.Members(nil, r.report) {
-		name := strings.TrimSpace(v.Text())
-		if !slices.Contains(known, name) {
-			r.fault(v.Span(), "There is no lane for “"+name+"”.", "There are "+and(known)+".")
+	help := "There are " + and(names) + "."
+	if near := keys.Nearest(v.Text(), names); near != "" {
+		help = "The nearest is “" + near + "”."
+	}
+	r.fault(v.Span(), "There is no kind of page called “"+v.Text()+"”.", help)
+	return &pageKinds[0]
+}
+
+// typeRange reads how large the body text of a card may be.
+func (r designReader) typeRange(v keys.Value, page *pageKind) TypeRange {
+	usual := page.body
+	if v.Kind() == keys.Missing || v.Kind() == keys.Unread {
+		return usual
+	}
+	if usual == (TypeRange{}) {
+		r.fault(v.Span(), "The type of a "+string(page.name)+" is not for a design to choose.", "Leave “type” out.")
+		return usual
+	}
+	fields := v.Fields("the type of a card", []string{"largest", "smallest"}, r.report)
+	out := usual
+	for _, side := range []struct {
+		name string
+		to   *float64
+	}{{"largest", &out.Largest}, {"smallest", &out.Smallest}} {
+		value := fields.Get(side.name)
+		if value.Kind() == keys.Missing || value.Kind() == keys.Unread {
 			continue
 		}
-		names = append(names, name)
+		number, unit, _ := strings.Cut(strings.TrimSpace(value.Text()), " ")
+		points, err := strconv.ParseFloat(number, 64)
+		if err != nil || strings.TrimSpace(unit) != "pt" || points < cardFloor || points > cardCeiling {
+			r.fault(value.Span(), "The "+side.name+" type of a card is 12 pt to 30 pt, so that it can be read at arm's length.", "Write “"+side.name+": 14 pt”.")
+			continue
+		}
+		*side.to = points
 	}
-	return names
+	if out.Smallest > out.Largest {
+		r.fault(v.Span(), "The smallest type is larger than the largest.", "Write “type: {largest: 16 pt, smallest: 12 pt}”.")
+		return usual
+	}
+	return out
+}
+
+// OfHouse says whether the design is printed once for the house, not once for
+// every recipe.
+func (d *Design) OfHouse() bool {
+	return slices.ContainsFunc(d.Blocks, func(s BlockSpec) bool { return findBlock(s.Name).house != nil })
 }
 
 func (r designReader) yes(v keys.Value, name string) bool {

@@ -20,6 +20,9 @@ type Paper struct {
 	Source string
 }
 
+// ISO says whether it is of the ISO series, by its source.
+func (p Paper) ISO() bool { return strings.HasPrefix(p.Source, "ISO") }
+
 // Papers are all the papers there are.
 func Papers() []Paper { return papers() }
 

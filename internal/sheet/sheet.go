@@ -18,7 +18,9 @@ type Sheet struct {
 	Page   PageSetup `uncounted:""`
 	Identity
 	// Draft is nil for an approved print.
-	Draft  *Draft
+	Draft *Draft
+	// Card is nil on every other kind of page.
+	Card   *Card
 	Blocks []Block
 	// Foot are the guidance sentences at the foot of every page.
 	Foot string
@@ -28,6 +30,8 @@ type Sheet struct {
 
 // PageSetup is the paper and its margins in millimetres.
 type PageSetup struct {
+	// Kind says how the page is laid; empty for a sheet.
+	Kind PageKind
 	// Paper is "A4", "Letter" and so on; Width and Height in mm, turned where
 	// Landscape is asked for.
 	Paper                    string

@@ -1,0 +1,400 @@
+package layout
+
+import (
+	"math"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"coldwright/internal/draw"
+	"coldwright/internal/prose"
+	"coldwright/internal/sheet"
+	"coldwright/internal/signs"
+	"coldwright/internal/trade"
+)
+
+// head is the top of a face without its identity: what the card is for, which
+// marks it uses, and the guidance sentences.
+func (c *cardSetter) head() slab {
+	var s slab
+	room := c.fu.titleRoom()
+	title := flat(c.sheet.Title)
+	size := max(draw.Pt(16), c.body*4/3)
+	if c.card.Heading != "" {
+		s.grow(0, c.lines(spans(bold(max(draw.Pt(18), c.body*10/7)), c.card.Heading), c.left, room, draw.Heading1))
+		if c.wide() {
+			s.grow(0, c.lines(spans(bold(c.body), title), c.left, room, draw.Paragraph))
+		}
+	} else {
+		lines := c.text.lines(spans(bold(size), title), measure{width: room})
+		for len(lines) > 2 && size > c.body {
+			size = max(size-draw.Pt(1), c.body)
+			lines = c.text.lines(spans(bold(size), title), measure{width: room})
+		}
+		s.grow(0, c.linesOf(lines, c.left, draw.Heading1))
+	}
+	if c.card.Of != "" {
+		s.grow(0, c.lines(spans(regular(max(draw.Pt(12), c.body)), c.card.Of), c.left, room, draw.Paragraph))
+	}
+	c.legend(&s, room)
+	s.height = max(s.height, c.fu.identity.clear())
+	for _, words := range c.sheet.Standing {
+		s.grow(c.mm(.6), c.lines(spans(look{style: draw.SemiBold, size: c.body}, flat(words)), c.left, c.width, draw.Paragraph))
+	}
+	return s
+}
+
+// legend says what the marks stand for, with the guidance behind it or, where
+// that is too long, below. The guidance alone may be smaller than the text.
+func (c *cardSetter) legend(s *slab, room draw.Unit) {
+	guide := func(size draw.Unit) line { return c.one(c.card.Guidance, regular(size)) }
+	size := c.body
+	for size > identitySize && guide(size).width > room {
+		size = max(size-draw.Pt(.5), identitySize)
+	}
+	if len(c.steps.Steps) < 2 {
+		s.grow(0, c.lines(spans(regular(size), c.card.Guidance), c.left, room, draw.Paragraph))
+		return
+	}
+	hang := c.hang()
+	words := c.one("move on when", regular(c.body))
+	var k slab
+	k.height = c.pitch(c.body)
+	base := k.height - sinks(c.body)
+	k.runs = []run{c.mark(forward, c.left, base), {key: c.key(), role: draw.Paragraph, items: words.put(nil, c.left+hang, base)}}
+	at := c.left + hang + words.width + c.mm(4)
+	for try := c.body; try >= identitySize; try -= draw.Pt(.5) {
+		if g := guide(try); at+g.width <= c.left+room {
+			k.runs = append(k.runs, run{key: c.key(), role: draw.Paragraph, items: g.put(nil, at, base)})
+			s.grow(0, k)
+			return
+		}
+	}
+	s.grow(0, k)
+	s.grow(0, c.lines(spans(regular(size), c.card.Guidance), c.left, room, draw.Paragraph))
+}
+
+// hang is the room marks stand in before their words.
+func (c *cardSetter) hang() draw.Unit { return c.mm(4.6) }
+
+// mark is a mark of the sheet at the size of the card's text.
+func (c *cardSetter) mark(of func(x, base draw.Unit) run, x, base draw.Unit) run {
+	r := of(x, base)
+	r.items = grown(r.items, pt(x, base), float64(c.body)/float64(draw.Pt(12)))
+	return r
+}
+
+// grown are shapes at another size, about a point that stays.
+func grown(items []draw.Item, about draw.Point, by float64) []draw.Item {
+	scale := func(u draw.Unit) draw.Unit { return draw.Unit(math.Round(float64(u) * by)) }
+	at := func(p draw.Point) draw.Point {
+		return pt(about.X+scale(p.X-about.X), about.Y+scale(p.Y-about.Y))
+	}
+	out := make([]draw.Item, len(items))
+	for i, it := range items {
+		if v, ok := it.(draw.Path); ok {
+			segs := make([]draw.Seg, len(v.Segs))
+			for k, s := range v.Segs {
+				segs[k] = draw.Seg{Op: s.Op, P: [3]draw.Point{at(s.P[0]), at(s.P[1]), at(s.P[2])}}
+			}
+			v.Segs, v.Stroke = segs, scale(v.Stroke)
+			it = v
+		}
+		out[i] = it
+	}
+	return out
+}
+
+// everyFace is what stands on every face between head and steps: the panels
+// and the facts all steps share.
+func (c *cardSetter) everyFace() slab {
+	s := c.panelSet(c.panels.Panels)
+	if len(c.steps.Shared) > 0 {
+		s.grow(c.mm(1), c.lines(append(spans(bold(c.body), "All steps: "), c.labelled(c.steps.Shared, ", ")...), c.left, c.width, draw.Paragraph))
+	}
+	return s
+}
+
+// labelled are facts with their labels in bold, one behind the other.
+func (c *cardSetter) labelled(facts []sheet.Labelled, apart string) []span {
+	var text []span
+	for i, f := range facts {
+		if i > 0 {
+			text = append(text, span{look: regular(c.body), text: apart})
+		}
+		if f.Label != "" {
+			text = append(text, span{look: bold(c.body), text: f.Label + " "})
+		}
+		text = append(text, span{look: regular(c.body), text: f.Words})
+	}
+	return text
+}
+
+// panelSet sets the panels side by side where a card is wide enough, else one
+// below the other.
+func (c *cardSetter) panelSet(panels []sheet.CautionPanel) slab {
+	var s slab
+	if len(panels) == 0 {
+		return s
+	}
+	if c.width < c.mm(150) {
+		for _, p := range panels {
+			s.grow(c.mm(1), c.panel(p, c.left, c.width, 0))
+		}
+		return s
+	}
+	gap := c.mm(2.2)
+	widths := c.panelWidths(panels, c.width-gap*draw.Unit(len(panels)-1))
+	var height draw.Unit
+	for i, p := range panels {
+		height = max(height, c.panel(p, 0, widths[i], 0).height)
+	}
+	x := c.left
+	for i, p := range panels {
+		s.runs = append(s.runs, c.panel(p, x, widths[i], height).runs...)
+		x += widths[i] + gap
+	}
+	s.height = height
+	return s
+}
+
+// panelWidths share a width among panels so that the highest is as low as can
+// be: room goes from the lowest to the highest as long as that helps.
+func (c *cardSetter) panelWidths(panels []sheet.CautionPanel, width draw.Unit) []draw.Unit {
+	n := len(panels)
+	widths, least := make([]draw.Unit, n), make([]draw.Unit, n)
+	var sum float64
+	natural := make([]float64, n)
+	for i, p := range panels {
+		wide, _ := c.text.natural(c.panelWords(p))
+		natural[i] = float64(max(wide, 1))
+		sum += natural[i]
+		least[i] = c.stripWidth(p)
+	}
+	spare := width
+	for i := range least {
+		least[i] = min(least[i], width/draw.Unit(n))
+		spare -= least[i]
+	}
+	for i := range widths {
+		widths[i] = least[i] + draw.Unit(float64(spare)*natural[i]/sum)
+	}
+	height := func(i int) draw.Unit { return c.panel(panels[i], 0, widths[i], 0).height }
+	for range 200 {
+		high, low := 0, 0
+		for i := range panels {
+			if height(i) > height(high) {
+				high = i
+			}
+		}
+		// Take from whichever panel stays lowest for it.
+		best := height(high)
+		low = -1
+		const step = 2834 // 1 mm
+		for i := range panels {
+			if i == high || widths[i]-step < least[i] {
+				continue
+			}
+			widths[i] -= step
+			if h := height(i); h < best {
+				best, low = h, i
+			}
+			widths[i] += step
+		}
+		if low < 0 {
+			break
+		}
+		widths[low] -= step
+		widths[high] += step
+	}
+	var used draw.Unit
+	for _, w := range widths {
+		used += w
+	}
+	widths[0] += width - used
+	return widths
+}
+
+// panelWords are the words of a panel in one paragraph, without those the
+// author set as more than one.
+func (c *cardSetter) panelWords(p sheet.CautionPanel) []span {
+	var text []span
+	for _, n := range p.Notes {
+		words := n.Words
+		var own []span
+		if words == "" && len(n.Rich) > 0 && n.Rich[0].Kind == prose.Paragraph {
+			own = c.inlines(n.Rich[0].Inlines, regular(c.body), nil)
+		} else {
+			own = spans(regular(c.body), words)
+		}
+		if len(own) == 0 {
+			continue
+		}
+		if len(text) > 0 {
+			apart := "\u00a0 "
+			if !ended(text[len(text)-1].text) {
+				apart = " · "
+			}
+			text = append(text, span{look: regular(c.body), text: apart})
+		}
+		// Each begins as a sentence does.
+		own[0].text = capital(own[0].text)
+		text = append(text, own...)
+	}
+	return text
+}
+
+// ended says whether words end a sentence.
+func ended(text string) bool {
+	text = strings.TrimRight(text, " ")
+	return text != "" && strings.ContainsRune(".!?:;", rune(text[len(text)-1]))
+}
+
+// capital is the text with its first letter large.
+func capital(text string) string {
+	r, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return text
+	}
+	return string(unicode.ToUpper(r)) + text[size:]
+}
+
+// panelRest is what an author set below the first paragraph of a caution.
+func (c *cardSetter) panelRest(p sheet.CautionPanel, x, width draw.Unit) slab {
+	var s slab
+	for _, n := range p.Notes {
+		rest := n.Rich
+		if len(rest) > 0 && rest[0].Kind == prose.Paragraph {
+			rest = rest[1:]
+		}
+		s.grow(c.mm(.6), c.proseSlab(rest, x, width))
+	}
+	return s
+}
+
+// proseSlab is an author's prose as one piece.
+func (c *cardSetter) proseSlab(blocks []prose.Block, x, width draw.Unit) slab {
+	if len(blocks) == 0 {
+		return slab{}
+	}
+	var f flow
+	c.blocks(&f, blocks, place{x: x, width: width, look: regular(c.body)})
+	return slab{height: f.height(), runs: stacked(f.atoms, 0, 0)}
+}
+
+func (c *cardSetter) strip() draw.Unit     { return c.mm(6.3) }
+func (c *cardSetter) stripSign() draw.Unit { return c.mm(5.6) }
+
+// stripWidth is the least width of a panel: its signal word with one sign.
+func (c *cardSetter) stripWidth(p sheet.CautionPanel) draw.Unit {
+	w := c.mm(4) + c.signalWord(p.Signal).width
+	if signals[signalOf(p.Signal)].alert {
+		w += c.mm(6.5)
+	}
+	if len(panelSigns(p)) > 0 {
+		w += c.stripSign() + c.mm(2)
+	}
+	return w
+}
+
+func (c *cardSetter) signalWord(s trade.Signal) line {
+	lk := bold(c.body * 3 / 2)
+	lk.ink, lk.spacing = signals[signalOf(s)].text, lk.size*3/100
+	return c.one(signalOf(s).String(), lk)
+}
+
+// panelSigns are the signs of a panel's cautions, each once.
+func panelSigns(p sheet.CautionPanel) []string {
+	var codes []string
+	seen := map[string]bool{}
+	for _, n := range p.Notes {
+		if signs.Has(n.Sign) && !seen[n.Sign] {
+			seen[n.Sign] = true
+			codes = append(codes, n.Sign)
+		}
+	}
+	return codes
+}
+
+// panel is one panel: a strip with the signal word and the signs, the words
+// below. It is at least as high as asked for.
+func (c *cardSetter) panel(p sheet.CautionPanel, x, width, least draw.Unit) slab {
+	signal := signalOf(p.Signal)
+	look := signals[signal]
+	frame, strip := draw.MM(.45), c.strip()
+	pad := c.mm(1.6)
+	words := c.lines(c.panelWords(p), x+pad, width-2*pad, draw.Paragraph)
+	rest := c.panelRest(p, x+pad, width-2*pad)
+	inner := words
+	inner.grow(c.mm(.6), rest)
+	height := max(least, strip+c.mm(.5)+inner.height+c.mm(.9))
+	s := slab{height: height}
+	ground := run{role: draw.Artifact, items: []draw.Item{
+		box(x, 0, width, strip, look.fill),
+		draw.Rect{At: pt(x+frame/2, frame/2), Width: width - frame, Height: height - frame, Stroke: frame},
+		draw.Line{From: pt(x, strip), To: pt(x+width, strip), Width: frame},
+	}}
+	at := x + c.mm(1.6)
+	if look.alert {
+		size := c.mm(5.4)
+		ground.items = append(ground.items, alertSolid(at, strip-c.mm(.8), size, look.text, look.fill)...)
+		at += size + c.mm(1.6)
+	}
+	word := c.signalWord(p.Signal)
+	base := (strip + caps(c.body*3/2)) / 2
+	s.runs = append(s.runs, ground, run{key: c.key(), role: draw.Paragraph, items: word.put(nil, at, base)})
+	// As many signs as there is room for; their words stand below.
+	sign, signX := c.stripSign(), x+width-c.mm(.8)
+	var row []run
+	for _, code := range panelSigns(p) {
+		if signX-sign < at+word.width+c.mm(1.5) {
+			break
+		}
+		signX -= sign
+		row = append(row, signRun(code, signX, (strip-sign)/2, sign))
+		signX -= c.mm(.8)
+	}
+	s.runs = append(s.runs, row...)
+	s.runs = append(s.runs, movedRuns(inner.runs, 0, strip+c.mm(.5))...)
+	return s
+}
+
+// stopBar is the one solid black bar of a face.
+func (c *cardSetter) stopBar() slab {
+	var s slab
+	if c.halts == "" {
+		return s
+	}
+	size := c.body * 4 / 3
+	white := func(size draw.Unit) look {
+		lk := bold(size)
+		lk.ink = draw.White
+		return lk
+	}
+	word := white(size)
+	word.spacing = size * 4 / 100
+	sign := c.one("STOP", word)
+	r := c.mm(2.7)
+	textX := c.left + c.mm(2.4) + 2*r + c.mm(2) + sign.width + c.mm(4)
+	room := c.left + c.width - c.mm(2) - textX
+	lines := c.text.lines(spans(white(size), flat(c.halts)), measure{width: room})
+	for len(lines) > 1 && size > c.body {
+		size = max(size-draw.Pt(1), c.body)
+		lines = c.text.lines(spans(white(size), flat(c.halts)), measure{width: room})
+	}
+	text := c.linesOf(lines, textX, draw.Paragraph)
+	s.height = max(c.mm(8), text.height+c.mm(2.4))
+	mid := s.height / 2
+	middle := pt(c.left+c.mm(2.4)+r, mid)
+	s.runs = append(s.runs, run{role: draw.Artifact, items: []draw.Item{
+		box(c.left, 0, c.width, s.height, draw.Black),
+		filled(draw.White, octagon(middle, r)),
+		filled(draw.Black, octagon(middle, r*82/100)),
+	}})
+	s.runs = append(s.runs, run{key: c.key(), role: draw.Paragraph, items: sign.put(nil, c.left+c.mm(2.4)+2*r+c.mm(2), mid+caps(sign.size)/2)})
+	// The middle of the capitals stands in the middle of the bar.
+	first, last := c.pitch(size)-sinks(size)-caps(size), text.height-sinks(size)
+	down := mid - (first+last)/2
+	s.runs = append(s.runs, movedRuns(text.runs, 0, down)...)
+	return s
+}

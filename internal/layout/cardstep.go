@@ -1,0 +1,531 @@
+package layout
+
+import (
+	"slices"
+	"strconv"
+
+	"coldwright/internal/draw"
+	"coldwright/internal/prose"
+	"coldwright/internal/sheet"
+)
+
+// cardColumns are where the words of a step stand, the same in every step, so
+// that values line up down the card. All are from the left of the step.
+type cardColumns struct {
+	// words is where everything but the number begins.
+	words draw.Unit
+	// left is the width of the settings and the facts, right where the title
+	// and the checkpoints begin; on a narrow card both have the whole width.
+	left, right draw.Unit
+	// lined is true where the settings stand in columns: the minutes end and
+	// the machine begins at these places, the speed ends at the last.
+	lined                  bool
+	minutes, unit, machine draw.Unit
+	speed, speedUnit       draw.Unit
+	// machineMost is the widest name of a machine that stands beside its speed.
+	machineMost draw.Unit
+}
+
+// wideGap parts unbreakable groups of large words on one line.
+const wideGap = "\u00a0\u00a0 "
+
+// columns measures all steps.
+func (c *cardSetter) columns() cardColumns {
+	k := cardColumns{machineMost: c.mm(24)}
+	for _, st := range c.steps.Steps {
+		k.words = max(k.words, c.one(strconv.Itoa(st.Number), bold(c.numberSize())).width, c.benchWidth(st.Bench))
+	}
+	k.words += c.mm(2)
+	k.left = c.width - k.words
+	if c.wide() {
+		k.right = c.width * 475 / 1000
+		k.left = k.right - k.words - c.mm(3)
+	} else {
+		k.right = k.words
+	}
+	big, small := bold(c.settingSize()), regular(c.body)
+	gap, space := c.mm(2.6), c.mm(1)
+	var minutes, minUnit, machine, speed, speedUnit draw.Unit
+	for _, st := range c.steps.Steps {
+		g, m := big.width(st.Grade), big.width(st.Minutes)
+		if g > 0 {
+			g += gap
+		}
+		minutes = max(minutes, g+m)
+		minUnit = max(minUnit, small.width(st.MinutesUnit))
+		if w := small.width(st.Machine); w <= k.machineMost && st.Speed != "" {
+			machine = max(machine, w)
+		}
+		speed = max(speed, big.width(st.Speed))
+		speedUnit = max(speedUnit, small.width(st.SpeedUnit))
+	}
+	k.minutes = minutes
+	k.unit = k.minutes + space
+	k.machine = k.unit + minUnit + gap
+	k.speed = k.machine + machine + c.mm(1.8) + speed
+	k.speedUnit = k.speed + space
+	spare := k.left - k.speedUnit - speedUnit
+	k.lined = spare >= 0
+	if k.lined && c.wide() {
+		// What is over goes between the groups.
+		k.minutes += spare / 4
+		k.unit += spare / 4
+		k.machine += spare / 2
+		k.speed += spare
+		k.speedUnit += spare
+	} else if k.lined {
+		between := min(spare/2, c.mm(8))
+		k.minutes += between
+		k.unit += between
+		k.machine += 2 * between
+		k.speed += 2 * between
+		k.speedUnit += 2 * between
+	}
+	return k
+}
+
+// benchWidth is the width of the box with the letter of a bench; 0 for a name
+// too long for one.
+func (c *cardSetter) benchWidth(name string) draw.Unit {
+	if name == "" || len([]rune(name)) > 2 {
+		return 0
+	}
+	return c.one(name, bold(c.body)).width + c.mm(2)
+}
+
+// cardStepSetter sets one step.
+type cardStepSetter struct {
+	*cardSetter
+	st sheet.CardStep
+	// x and width are the room of the step.
+	x, width draw.Unit
+	details  []string
+	facts    []sheet.Labelled
+}
+
+// step sets one step of several.
+func (c *cardSetter) step(st sheet.CardStep) slab {
+	s := cardStepSetter{cardSetter: c, st: st, x: c.left, width: c.cardWidth(), details: st.Details, facts: st.Facts}
+	if st.OnlyIf == "" {
+		return s.set()
+	}
+	pad := c.mm(1.4)
+	s.x += pad
+	s.width -= 2 * pad
+	inner := s.set()
+	out := slab{height: inner.height + 2*pad}
+	frame := draw.MM(.4)
+	out.runs = append(out.runs, run{role: draw.Artifact, items: []draw.Item{draw.Rect{
+		At: pt(c.left+frame/2, frame/2), Width: c.cardWidth() - frame, Height: out.height - frame, Stroke: frame,
+	}}})
+	out.runs = append(out.runs, movedRuns(inner.runs, 0, pad)...)
+	return out
+}
+
+func (c *cardSetter) cardWidth() draw.Unit { return c.layer.width }
+
+func (s *cardStepSetter) set() slab {
+	var out slab
+	if s.st.OnlyIf != "" {
+		out.grow(0, s.lines(spans(look{style: draw.SemiBold, size: s.body}, s.st.OnlyIf), s.x+s.cols.words, s.width-s.cols.words, draw.Paragraph))
+	}
+	if len([]rune(s.st.Bench)) > 2 {
+		s.details = append(slices.Clone(s.details), "bench "+s.st.Bench)
+	}
+	settings := s.settings()
+	if s.wide() {
+		out.grow(0, s.wideStep(settings))
+	} else {
+		out.grow(0, s.narrowStep(settings))
+	}
+	for _, w := range s.st.Warnings {
+		out.grow(s.mm(.3), s.warning(w, s.x, s.x+s.cols.words, s.width-s.cols.words))
+	}
+	return out
+}
+
+// first is the distance from the top of a step to the baseline of its large
+// words.
+func (s *cardStepSetter) first() draw.Unit {
+	return max(caps(s.numberSize()), caps(s.settingSize())) + s.mm(.2)
+}
+
+// wideStep is a step in two columns: settings and facts at the left, title and
+// checkpoints at the right.
+func (s *cardStepSetter) wideStep(settings slab) slab {
+	rightX := s.x + s.cols.right
+	rightW := s.width - s.cols.right
+	leftX := s.x + s.cols.words
+	left := settings
+	left.grow(0, s.lines(spans(regular(s.body), s.join()), leftX, s.cols.left, draw.Paragraph))
+	right, back := s.title(rightX, rightW)
+	right.grow(0, s.checks(rightX, rightW))
+	right.grow(0, back)
+	factsLeft := s.lines(s.labelled(s.facts, " · "), leftX, s.cols.left, draw.Paragraph)
+	factsBelow := s.lines(s.labelled(s.facts, " · "), leftX, s.width-s.cols.words, draw.Paragraph)
+	number := s.number()
+	out := slab{runs: number.runs}
+	out.runs = append(out.runs, right.titleFirst(left)...)
+	out.height = max(left.height, right.height, number.height)
+	if l := left.height + factsLeft.height; max(l, right.height, number.height) < out.height+factsBelow.height {
+		out.runs = append(out.runs, movedRuns(factsLeft.runs, 0, left.height)...)
+		out.height = max(out.height, l)
+		return out
+	}
+	out.runs = append(out.runs, movedRuns(factsBelow.runs, 0, out.height)...)
+	out.height += factsBelow.height
+	return out
+}
+
+// titleFirst are the runs of both columns in the order they are read: the
+// title, the settings and facts, the checkpoints.
+func (right slab) titleFirst(left slab) []run {
+	if len(right.runs) == 0 {
+		return left.runs
+	}
+	runs := append([]run{right.runs[0]}, left.runs...)
+	return append(runs, right.runs[1:]...)
+}
+
+// narrowStep is a step in one column.
+func (s *cardStepSetter) narrowStep(settings slab) slab {
+	x, width := s.x+s.cols.words, s.width-s.cols.words
+	number := s.number()
+	out, back := s.title(x, width)
+	out.runs = append(number.runs, out.runs...)
+	out.grow(s.mm(.2), settings)
+	out.grow(0, s.lines(spans(regular(s.body), s.join()), x, width, draw.Paragraph))
+	out.grow(0, s.checks(x, width))
+	out.grow(0, back)
+	out.grow(0, s.lines(s.labelled(s.facts, " · "), x, width, draw.Paragraph))
+	out.height = max(out.height, number.height)
+	return out
+}
+
+// join are the facts in short words.
+func (s *cardStepSetter) join() string { return joined(", ", s.details...) }
+
+// number is the large number with the letter of the bench in a box below.
+func (s *cardStepSetter) number() slab {
+	base := s.first()
+	n := s.one(strconv.Itoa(s.st.Number), bold(s.numberSize()))
+	out := slab{height: base + s.mm(.6), runs: []run{{key: s.key(), role: draw.Heading2, items: n.put(nil, s.x, base)}}}
+	w := s.benchWidth(s.st.Bench)
+	if w == 0 {
+		return out
+	}
+	letter := s.one(s.st.Bench, bold(s.body))
+	stroke := draw.MM(.3)
+	top := base + s.mm(1.5)
+	high := caps(s.body) + s.mm(1.6)
+	out.runs = append(out.runs,
+		run{role: draw.Artifact, items: []draw.Item{draw.Rect{At: pt(s.x+stroke/2, top), Width: w - stroke, Height: high, Stroke: stroke}}},
+		run{key: s.key(), role: draw.Paragraph, items: letter.put(nil, s.x+(w-letter.width)/2, top+(high+caps(s.body))/2)})
+	out.height = top + high
+	return out
+}
+
+// title is the title with where to go back to at its right end; back is the
+// same on a line of its own, where it has too many words for that.
+func (s *cardStepSetter) title(x, width draw.Unit) (out, back slab) {
+	lk := bold(s.titleSize())
+	text := s.inlines(s.st.Title, lk, nil)
+	if s.st.Surface != "" {
+		text = append(text, span{look: regular(s.body), text: " · " + s.st.Surface})
+	}
+	room := width
+	short := line{}
+	if s.st.Back > 0 && s.st.BackTitle == "" {
+		short = s.backWords()
+		room -= short.width + s.hookHang() + s.mm(2)
+	} else {
+		back = s.backLine(x, width, s.st.Back, s.st.BackTitle, s.st.BackWords)
+	}
+	lines := s.text.lines(text, measure{width: room})
+	base := s.first()
+	key := s.key()
+	var items []draw.Item
+	for i, ln := range lines {
+		items = ln.put(items, x, base+s.pitch(s.titleSize())*draw.Unit(i))
+	}
+	out.runs = append(out.runs, run{key: key, role: draw.Heading2, items: items})
+	if short.width > 0 {
+		at := x + width - short.width
+		out.runs = append(out.runs, s.mark(hooked, at-s.hookHang(), base), run{key: s.key(), role: draw.Paragraph, items: short.put(nil, at, base)})
+	}
+	out.height = base + s.pitch(s.titleSize())*draw.Unit(max(len(lines)-1, 0)) + sinks(s.titleSize())
+	return out, back
+}
+
+// backWords are "back to 3" on one line.
+func (s *cardStepSetter) backWords() line {
+	number := bold(s.titleSize())
+	return s.text.lines([]span{{look: regular(s.body), text: "back to" + string(noBreakSpace)}, {look: number, text: strconv.Itoa(s.st.Back)}}, measure{width: 1 << 40})[0]
+}
+
+// backLine is where to go back to on a line of its own.
+func (c *cardSetter) backLine(x, width draw.Unit, step int, title, words string) slab {
+	if step == 0 && words == "" {
+		return slab{}
+	}
+	out := c.lines(c.backSpans(step, title, words), x+c.hookHang(), width-c.hookHang(), draw.Paragraph)
+	out.runs = append([]run{c.mark(hooked, x, c.firstBase(c.titleSizeIf(step > 0)))}, out.runs...)
+	return out
+}
+
+// firstBase is the baseline of the first line of lines of a size.
+func (c *cardSetter) firstBase(size draw.Unit) draw.Unit { return c.pitch(size) - sinks(size) }
+
+func (c *cardSetter) titleSizeIf(large bool) draw.Unit {
+	if large {
+		return c.titleSize()
+	}
+	return c.body
+}
+
+// hookHang is the room the hooked arrow stands in before its words.
+func (c *cardSetter) hookHang() draw.Unit { return c.mm(5.2) }
+
+// backSpans are "back to 3 Smooth the base".
+func (c *cardSetter) backSpans(step int, title, words string) []span {
+	text := spans(regular(c.body), "back to ")
+	if step > 0 {
+		text[0].text = "back to" + string(noBreakSpace)
+		text = append(text, span{look: bold(c.titleSize()), text: strconv.Itoa(step)})
+		words = joined(" ", title, words)
+	}
+	if words != "" {
+		text = append(text, span{look: regular(c.body), text: " " + words})
+	}
+	return text
+}
+
+// settings are the large words of a step. Where they do not stand in columns
+// they follow each other and go on to a second line.
+func (s *cardStepSetter) settings() slab {
+	st := s.st
+	big, small := bold(s.settingSize()), regular(s.body)
+	x := s.x + s.cols.words
+	base := s.first()
+	if !s.wide() {
+		base = caps(s.settingSize()) + s.mm(.9)
+	}
+	// width is less in a frame.
+	width := s.cols.left
+	if !s.wide() {
+		width = s.width - s.cols.words
+	}
+	machine := st.Machine
+	if small.width(machine) > s.cols.machineMost {
+		s.details = append([]string{machine}, s.details...)
+		machine = ""
+	}
+	instead := spans(look{style: draw.SemiBold, size: s.body}, st.Instead)
+	if s.cols.lined && width >= s.cols.left {
+		var items []draw.Item
+		put := func(text string, lk look, at draw.Unit, side side) {
+			if text == "" {
+				return
+			}
+			ln := s.one(text, lk)
+			if side == toRight {
+				at -= ln.width
+			}
+			items = ln.put(items, x+at, base)
+		}
+		free := s.cols.minutes - big.width(st.Minutes) - s.mm(2)
+		put(st.Grade, big, 0, toLeft)
+		if len(instead) > 0 {
+			if wide, _ := s.text.natural(instead); wide <= free {
+				put(st.Instead, instead[0].look, 0, toLeft)
+			} else {
+				s.details = append([]string{st.Instead}, s.details...)
+			}
+		}
+		put(st.Minutes, big, s.cols.minutes, toRight)
+		put(st.MinutesUnit, small, s.cols.unit, toLeft)
+		put(machine, small, s.cols.machine, toLeft)
+		put(st.Speed, big, s.cols.speed, toRight)
+		put(st.SpeedUnit, small, s.cols.speedUnit, toLeft)
+		if len(items) == 0 {
+			if s.wide() {
+				return slab{height: base + sinks(s.settingSize())}
+			}
+			return slab{}
+		}
+		return slab{height: base + sinks(s.settingSize()), runs: []run{{key: s.key(), role: draw.Paragraph, items: items}}}
+	}
+	text := s.settingSpans(st.Grade, st.Instead, machine, big, small)
+	lines := s.text.lines(text, measure{width: width})
+	if len(lines) == 0 {
+		if s.wide() {
+			return slab{height: base + sinks(s.settingSize())}
+		}
+		return slab{}
+	}
+	var items []draw.Item
+	y := base
+	for i, ln := range lines {
+		if i > 0 {
+			y += s.pitch(ln.size)
+		}
+		items = ln.put(items, x, y)
+	}
+	return slab{height: y + sinks(lines[len(lines)-1].size), runs: []run{{key: s.key(), role: draw.Paragraph, items: items}}}
+}
+
+// settingSpans are the large words one behind the other.
+func (s *cardStepSetter) settingSpans(grade, instead, machine string, big, small look) []span {
+	var text []span
+	group := func(parts ...span) {
+		if len(parts) == 0 {
+			return
+		}
+		if len(text) > 0 {
+			text = append(text, span{look: small, text: wideGap})
+		}
+		for i, p := range parts {
+			if i > 0 {
+				text = append(text, span{look: small, text: string(noBreakSpace)})
+			}
+			text = append(text, p)
+		}
+	}
+	part := func(lk look, words ...string) []span {
+		var out []span
+		for _, w := range words {
+			out = append(out, spans(lk, w)...)
+		}
+		return out
+	}
+	group(part(big, grade)...)
+	group(part(look{style: draw.SemiBold, size: s.body}, instead)...)
+	group(append(part(big, s.st.Minutes), part(small, s.st.MinutesUnit)...)...)
+	group(append(append(part(small, machine), part(big, s.st.Speed)...), part(small, s.st.SpeedUnit)...)...)
+	return text
+}
+
+// checks are what must be true before moving on.
+func (c *cardStepSetter) checks(x, width draw.Unit) slab {
+	var out slab
+	for _, k := range c.st.Checks {
+		out.grow(0, c.check(k, x, width))
+	}
+	return out
+}
+
+func (c *cardSetter) check(k sheet.CardCheck, x, width draw.Unit) slab {
+	text := c.inlines(k.Words, regular(c.body), nil)
+	if k.Back > 0 || k.BackWords != "" {
+		text = append(text, span{look: regular(c.body), text: " ("})
+		if k.Back > 0 {
+			text = append(text, span{look: regular(c.body), text: "back to" + string(noBreakSpace)}, span{look: bold(c.body), text: strconv.Itoa(k.Back)})
+			text = append(text, spans(regular(c.body), prefixedBy(" ", joined(" ", k.BackTitle, k.BackWords)))...)
+		} else {
+			text = append(text, span{look: regular(c.body), text: "back to " + k.BackWords})
+		}
+		text = append(text, span{look: regular(c.body), text: ")"})
+	}
+	out := c.lines(text, x+c.hang(), width-c.hang(), draw.ListItem)
+	of := forward
+	if k.Stops {
+		of = halt
+	}
+	out.runs = append([]run{c.mark(of, x, c.pitch(c.body)-sinks(c.body))}, out.runs...)
+	return out
+}
+
+func prefixedBy(before, words string) string {
+	if words == "" {
+		return ""
+	}
+	return before + words
+}
+
+// warning is a caution at a step: triangle, signal word, words.
+func (c *cardSetter) warning(p sheet.Part, markX, x, width draw.Unit) slab {
+	lk := regular(c.body)
+	text := c.signalText(p.Signal, "", lk)
+	text = append(text, c.inlines(p.Words, lk, nil)...)
+	out := c.lines(text, x, width, draw.Paragraph)
+	out.grow(c.mm(.4), c.proseSlab(p.Blocks, x, width))
+	signal := signalOf(p.Signal)
+	if look := signals[signal]; look.alert {
+		size := c.mm(4.4)
+		base := c.pitch(c.body) - sinks(c.body)
+		out.runs = append([]run{{role: draw.Artifact, items: alert(max(markX, x-size-c.mm(1.2)), base+c.mm(.5), size, draw.Black, look.fill)}}, out.runs...)
+	}
+	return out
+}
+
+// onlyStep is the step of a card that has one: its settings as large as can
+// be, the panels with the cautions of the step, the checkpoints.
+func (c *cardSetter) onlyStep(st sheet.CardStep) slab {
+	c.cols = cardColumns{machineMost: c.cardWidth()}
+	x, width := c.left, c.cardWidth()
+	var out slab
+	if st.OnlyIf != "" {
+		out.grow(0, c.lines(spans(look{style: draw.SemiBold, size: c.body}, st.OnlyIf), x, width, draw.Paragraph))
+	}
+	size := c.body * 10 / 7
+	title := append(spans(bold(size), strconv.Itoa(st.Number)+string(noBreakSpace)+string(noBreakSpace)), c.inlines(st.Title, bold(size), nil)...)
+	if st.Surface != "" {
+		title = append(title, span{look: regular(c.body), text: " · " + st.Surface})
+	}
+	out.grow(0, c.lines(title, x, width, draw.Heading2))
+	s := cardStepSetter{cardSetter: c, st: st, x: x, width: width, details: st.Details}
+	out.grow(c.mm(.8), c.lines(s.settingSpans(st.Grade, st.Instead, st.Machine, bold(c.body*2), regular(c.body)), x, width, draw.Paragraph))
+	if st.Bench != "" {
+		s.details = append(slices.Clone(s.details), "bench "+st.Bench)
+	}
+	out.grow(c.mm(.8), c.lines(spans(regular(c.body), s.join()), x, width, draw.Paragraph))
+	out.grow(c.mm(1.4), c.panelSet(withWarnings(c.panels.Panels, st.Warnings)))
+	if len(st.Checks) > 0 {
+		head := c.lines(spans(bold(c.body), "Move on when"), x+c.hang(), width-c.hang(), draw.Paragraph)
+		head.runs = append([]run{c.mark(forward, x, c.pitch(c.body)-sinks(c.body))}, head.runs...)
+		out.grow(c.mm(1.2), head)
+		for _, k := range st.Checks {
+			mark := k.Stops
+			check := c.check(k, x, width)
+			if !mark {
+				// The mark stands at the head of the list.
+				check.runs = check.runs[1:]
+			}
+			out.grow(c.mm(.3), check)
+		}
+	}
+	if st.Back > 0 || st.BackWords != "" {
+		if st.Back == st.Number {
+			st.BackTitle = "and repeat"
+		}
+		text := spans(bold(c.body), "If not, go ")
+		text = append(text, c.backSpans(st.Back, st.BackTitle, st.BackWords)...)
+		text[1].look = bold(c.body)
+		line := c.lines(text, x+c.hookHang(), width-c.hookHang(), draw.Paragraph)
+		line.runs = append([]run{c.mark(hooked, x, c.pitch(c.titleSizeIf(st.Back > 0))-sinks(c.titleSizeIf(st.Back > 0)))}, line.runs...)
+		out.grow(c.mm(.6), line)
+	}
+	out.grow(c.mm(1), c.lines(c.labelled(st.Facts, " · "), x, width, draw.Paragraph))
+	return out
+}
+
+// withWarnings puts the cautions of the only step of a card into its panels.
+func withWarnings(panels []sheet.CautionPanel, warnings []sheet.Part) []sheet.CautionPanel {
+	out := slices.Clone(panels)
+	for _, w := range warnings {
+		blocks := w.Blocks
+		if len(w.Words) > 0 {
+			blocks = append([]prose.Block{{Kind: prose.Paragraph, Inlines: w.Words}}, w.Blocks...)
+		}
+		signal := signalOf(w.Signal)
+		note := sheet.CautionNote{Signal: signal, Rich: blocks}
+		i := slices.IndexFunc(out, func(p sheet.CautionPanel) bool { return signalOf(p.Signal) == signal })
+		if i < 0 {
+			out = append(out, sheet.CautionPanel{Signal: signal, Notes: []sheet.CautionNote{note}})
+			continue
+		}
+		out[i].Notes = append([]sheet.CautionNote{note}, out[i].Notes...)
+	}
+	slices.SortStableFunc(out, func(a, b sheet.CautionPanel) int { return int(signalOf(b.Signal)) - int(signalOf(a.Signal)) })
+	return out
+}

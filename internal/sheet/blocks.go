@@ -1,0 +1,275 @@
+package sheet
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"coldwright/internal/grade"
+	"coldwright/internal/keys"
+)
+
+// PageKind is what a page is for: it decides which blocks stand on it and how
+// they are laid.
+type PageKind string
+
+const (
+	// SheetPage is read in the hand or at the desk and goes on to as many pages
+	// as it needs.
+	SheetPage PageKind = "sheet"
+	// CardPage is read at arm's length at the bench: one face, or two.
+	CardPage PageKind = "card"
+	// ChartPage hangs on the wall and speaks of the house.
+	ChartPage PageKind = "chart"
+)
+
+// pageKind is what a kind of page takes.
+type pageKind struct {
+	name  PageKind
+	about string
+	// blocks are those that may stand on it, needed those no design may leave
+	// out.
+	blocks, needed []string
+	// portrait and landscape are the margins where a design names none.
+	portrait, landscape Margins
+	// body is the type of a page that is set as large as it fits.
+	body TypeRange
+}
+
+// The body text of a card, in points. Letters read at a distance are 1/200 of
+// it high: 12 pt serve to 0.85 m. Source: the ratio is common practice for signs
+// and labels.
+const cardFloor, cardCeiling = 12, 30
+
+var pageKinds = []pageKind{
+	{
+		name:  SheetPage,
+		about: "Read in the hand or at the desk; goes on to as many pages as it needs.",
+		blocks: []string{
+			"purpose", "surfaces", "piece", "stop", "cautions", "places", "step table", "ladder charts",
+			"steps in full", "amounts", "changes", "notes", "sign-off",
+		},
+		needed:   []string{"stop", "cautions", "steps in full"},
+		portrait: Margins{20, 12, 11, 9}, landscape: Margins{14, 12, 11, 8},
+	},
+	{
+		name:     CardPage,
+		about:    "Read at arm's length at the bench: one face, or two where one is too small.",
+		blocks:   []string{"caution panels", "card steps", "stop"},
+		needed:   []string{"caution panels", "card steps", "stop"},
+		portrait: Margins{5, 5, 5, 5}, landscape: Margins{5, 5, 5, 5},
+		body: TypeRange{Largest: 16, Smallest: cardFloor},
+	},
+	{
+		name:     ChartPage,
+		about:    "Hangs on the wall and speaks of the house, so it is printed once and not once for every recipe.",
+		blocks:   []string{"grade chart"},
+		needed:   []string{"grade chart"},
+		portrait: Margins{20, 12, 11, 9}, landscape: Margins{14, 12, 11, 8},
+	},
+}
+
+// BlockSpec is one block of a design with its options.
+type BlockSpec struct {
+	// Name is the name of one of Blocks.
+	Name string
+	// Panels is how many cautions stand as panels.
+	Panels int
+	// Totals puts the last row under the step table.
+	Totals bool
+	// Methods prints how a test is made; Short the short form of a caution at
+	// the step that calls for it.
+	Methods, Short bool
+	// Needed prints the minutes a step needs beside those written, Lamps the
+	// angle a lamp is looked at, Rule how a chart is read, Usual the amounts
+	// nobody wrote.
+	Needed, Lamps, Rule, Usual bool
+	// Once says a fact that all steps share once at the head of a card.
+	Once bool
+	// Lines are the lines to sign on; nil for the house's own.
+	Lines []string
+	// Number is what a grade chart is about; Scales are its lanes beside those
+	// of the house's stock.
+	Number string
+	Scales []string
+}
+
+// blockKind is a block a design may ask for.
+type blockKind struct {
+	name, about string
+	options     []blockOption
+	// make builds the block; none where the recipe has nothing for it.
+	make func(b *builder, spec BlockSpec) []Block
+	// house builds a block that speaks of the house and not of a recipe.
+	house func(b *houseBuilder, spec BlockSpec) []Block
+}
+
+// blockOption is one option of a block.
+type blockOption struct {
+	name, about string
+	// usual is what holds where it is not written.
+	usual string
+	read  func(r designReader, spec *BlockSpec, v keys.Value)
+}
+
+// yesNo is an option that is yes or no, and yes where it is not written.
+func yesNo(name, about string, to func(*BlockSpec) *bool) blockOption {
+	return blockOption{name: name, about: about, usual: "yes", read: func(r designReader, spec *BlockSpec, v keys.Value) {
+		*to(spec) = r.yes(v, name)
+	}}
+}
+
+// maxPanels is how many panels a sheet may have side by side.
+const maxPanels = 2
+
+// blockKinds is filled in by init, because the builders look at designs too.
+var blockKinds []blockKind
+
+func init() {
+	blockKinds = []blockKind{
+		{name: "purpose", about: "The text before the first step.", make: (*builder).purpose},
+		{name: "surfaces", about: "The surfaces of the piece: how each arrives and where it stops.", make: (*builder).surfaces},
+		{name: "piece", about: "The piece in one line: form, size, glass and mass.", make: (*builder).piece},
+		{name: "stop", about: "Where the piece stops and what must not come after, white on black.", make: (*builder).stop},
+		{
+			name: "cautions", about: "The cautions before the first step, gravest first, in full words.", make: (*builder).cautions,
+			options: []blockOption{{name: "panels", about: "How many stand as panels; the rest are lines.", usual: "2", read: readPanels}},
+		},
+		{name: "places", about: "Where first aid, eye wash and stop switches are.", make: (*builder).places},
+		{
+			name: "step table", about: "All steps at a glance.", make: (*builder).stepTable,
+			options: []blockOption{yesNo("totals", "Minutes, materials and water of the whole piece in a last row.", func(s *BlockSpec) *bool { return &s.Totals })},
+		},
+		{
+			name: "ladder charts", about: "What each step takes off a surface and leaves in it, as a chart.", make: (*builder).ladders,
+			options: []blockOption{yesNo("reading rule", "How the chart is read, in a line below it.", func(s *BlockSpec) *bool { return &s.Rule })},
+		},
+		{
+			name: "steps in full", about: "Every step with everything said of it, pictures too.", make: (*builder).stepsInFull,
+			options: []blockOption{
+				yesNo("test methods", "How a test of the house is made, where it is first named.", func(s *BlockSpec) *bool { return &s.Methods }),
+				yesNo("short cautions", "The short words of a caution at each step that calls for it.", func(s *BlockSpec) *bool { return &s.Short }),
+				yesNo("minutes needed", "The minutes a step needs, under those that are written.", func(s *BlockSpec) *bool { return &s.Needed }),
+				yesNo("lamp figures", "The angle at which a lamp shows its outline, beside the checkpoints.", func(s *BlockSpec) *bool { return &s.Lamps }),
+			},
+		},
+		{
+			name: "amounts", about: "What the piece takes in powder, minutes and water.", make: (*builder).amounts,
+			options: []blockOption{yesNo("usual amounts", "Amounts nobody wrote, as they usually are.", func(s *BlockSpec) *bool { return &s.Usual })},
+		},
+		{name: "changes", about: "The record of changes.", make: (*builder).changes},
+		{name: "notes", about: "The closing notes and the footnotes.", make: (*builder).notes},
+		{
+			name: "sign-off", about: "Lines to sign on.", make: (*builder).signOff,
+			options: []blockOption{{name: "lines", about: "What each line is for.", usual: "piece, bench hand and checker", read: readLines}},
+		},
+		{name: "caution panels", about: "The cautions in their short words, one panel a signal word, on every face.", make: (*builder).cautionPanels},
+		{
+			name: "card steps", about: "Every step with its settings, facts, cautions and checkpoints.", make: (*builder).cardSteps,
+			options: []blockOption{
+				yesNo("short cautions", "The short words of a caution at the step that calls for it, where no more than two do.", func(s *BlockSpec) *bool { return &s.Short }),
+				yesNo("shared facts once", "A fact that all steps share once before the first.", func(s *BlockSpec) *bool { return &s.Once }),
+			},
+		},
+		{
+			name: "grade chart", about: "The house's stock and the grade scales on one axis of grain size.", house: (*houseBuilder).gradeChart,
+			options: []blockOption{
+				{name: "number", about: "The number the chart is about.", usual: chartNumber, read: readNumber},
+				{name: "scales", about: "The scales that always have a lane; one the house holds stock in has one besides.", usual: "none", read: readScales},
+			},
+		},
+	}
+}
+
+func readPanels(r designReader, spec *BlockSpec, v keys.Value) {
+	n, err := strconv.Atoi(v.Text())
+	if err != nil || n < 0 || n > maxPanels {
+		r.fault(v.Span(), "The number of panels is 0, 1 or 2.", "Write “panels: 2”.")
+		return
+	}
+	spec.Panels = n
+}
+
+func readLines(r designReader, spec *BlockSpec, v keys.Value) {
+	for _, line := range v.List() {
+		if line.Kind() != keys.Scalar || strings.TrimSpace(line.Text()) == "" {
+			r.fault(line.Span(), "A line to sign on needs words.", "Write them as a list: “lines: [Piece, \"Bench hand, date\"]”.")
+			continue
+		}
+		spec.Lines = append(spec.Lines, line.Text())
+	}
+}
+
+func readNumber(r designReader, spec *BlockSpec, v keys.Value) {
+	spec.Number = strings.TrimSpace(v.Text())
+	if len(grade.Meanings(spec.Number)) == 0 {
+		r.fault(v.Span(), "No scale has a grade "+spec.Number+".", "Write a number that several scales have, as “number: 400”.")
+	}
+}
+
+// readScales reads the grade scales a chart has lanes for.
+func readScales(r designReader, spec *BlockSpec, list keys.Value) {
+	var known []string
+	for _, s := range grade.Scales() {
+		if s.Scale != grade.Micron && s.Scale != grade.Pumice {
+			known = append(known, string(s.Scale))
+		}
+	}
+	for _, v := range list.Members(nil, r.report) {
+		name := strings.TrimSpace(v.Text())
+		if !slices.Contains(known, name) {
+			r.fault(v.Span(), "There is no lane for “"+name+"”.", "There are "+and(known)+".")
+			continue
+		}
+		spec.Scales = append(spec.Scales, name)
+	}
+}
+
+func findBlock(name string) *blockKind {
+	for i := range blockKinds {
+		if blockKinds[i].name == name {
+			return &blockKinds[i]
+		}
+	}
+	return nil
+}
+
+// BlockHelp says what a block is and which options it takes.
+type BlockHelp struct {
+	Name, About string
+	// Needed is true for a block no design of its page may leave out.
+	Needed  bool
+	Options []OptionHelp
+}
+
+// OptionHelp says what an option of a block does and what holds where it is not
+// written.
+type OptionHelp struct{ Name, About, Usual string }
+
+// PageHelp says what a kind of page is and which blocks may stand on it.
+type PageHelp struct {
+	Kind   PageKind
+	About  string
+	Blocks []BlockHelp
+}
+
+// Pages are all the kinds of page a design can be, with their blocks in the
+// order they are best set in.
+func Pages() []PageHelp {
+	out := make([]PageHelp, len(pageKinds))
+	for i, k := range pageKinds {
+		out[i] = PageHelp{Kind: k.name, About: k.about}
+		for _, name := range k.blocks {
+			block := findBlock(name)
+			help := BlockHelp{Name: name, About: block.about}
+			for _, n := range k.needed {
+				help.Needed = help.Needed || n == name
+			}
+			for _, o := range block.options {
+				help.Options = append(help.Options, OptionHelp{o.name, o.about, o.usual})
+			}
+			out[i].Blocks = append(out[i].Blocks, help)
+		}
+	}
+	return out
+}
