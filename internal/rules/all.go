@@ -65,6 +65,7 @@ var All = slices.Concat(
 		stockLeft,
 		houseGradeStep,
 		minutesFarOff,
+		minutesTooFew,
 		prepolishWouldSave,
 		sameSizeTwice,
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -126,16 +127,19 @@ func (b badLine) added(t *testing.T, set []check.Rule) (list []string, findings 
 	sound, slipped := b.broken(t)
 	known := map[string]bool{}
 	for _, d := range foundIn(t, sound, set) {
-		known[saidOf(d)] = true
+		known[stepNumber.ReplaceAllString(saidOf(d), "step")] = true
 	}
 	for _, d := range foundIn(t, slipped, set) {
-		if text := saidOf(d); !known[text] {
+		if text := saidOf(d); !known[stepNumber.ReplaceAllString(text, "step")] {
 			list = append(list, text)
 			findings.Add(d)
 		}
 	}
 	return list, findings
 }
+
+// stepNumber changes where a slip takes a step out.
+var stepNumber = regexp.MustCompile(`[Ss]tep \d+`)
 
 // One slip in sound work gives the finding it must, word for word, and nothing
 // nobody looked for. Run with -update the table is written anew, to be read as a

@@ -67,6 +67,16 @@ func TestWhatTheBenchKnows(t *testing.T) {
 		text := strings.Replace(tested(checkpoint, ceriumed(holed, onLap)), "- Clean-down", "- "+strings.Join(append(facts, "Clean-down"), "\n- "), 1)
 		return pieceOf("flat", ground, "bright polish", onIron("silicon carbide F600"), pumiced("2F", felt, onLap), text)
 	}
+	// tray is a large back that goes by hand between two discs.
+	tray := func(minutes string) []byte {
+		byHand := loose("silicon carbide F220", "glass plate", "by hand", "cream")
+		if minutes != "" {
+			byHand = timed(minutes, byHand)
+		}
+		text := pieceOf("flat", "as cast", "matte", timed("40 min", tool("plated diamond disc 60 mesh, 300 mm", onLap)), byHand,
+			timed("40 min", tool("plated diamond disc 270 mesh, 300 mm", onLap)), timed("40 min", onIron("silicon carbide F400")))
+		return []byte(strings.Replace(string(text), "area: 96 cm²", "area: 450 cm²", 1))
+	}
 	light := swap(ceriumed(brush, onLathe), "Clean-down: wash everything", "")
 	cases := []struct {
 		rule     string
@@ -123,12 +133,14 @@ func TestWhatTheBenchKnows(t *testing.T) {
 			map[string][]byte{
 				"a sawn edge on belt 80":   withSurfaces([]string{square, arris}, belt, seamed),
 				"the text says not to":     withSurfaces([]string{square}, ordered("No seam is needed.", belt)),
+				"cast, seamed too late":    withSurfaces([]string{strings.Replace(square, `"sawn, diamond 100 mesh"`, "as cast", 1), arris}, belt, seamed),
 				"a sawn face on a 60 disc": pieceOf("flat", sawn, "matte", tool("plated diamond disc 60 mesh, 300 mm", onLap)),
 			},
 			map[string][]byte{
 				"seamed first":           withSurfaces([]string{square, arris}, seamed, belt),
 				"seamed in the step":     withSurfaces([]string{square}, ordered("Break the arris first, a millimetre.", belt)),
 				"fused, the edge round":  withSurfaces([]string{strings.Replace(square, `"sawn, diamond 100 mesh"`, "fused", 1)}, belt),
+				"cast, nothing to seam":  withSurfaces([]string{strings.Replace(square, `"sawn, diamond 100 mesh"`, "as cast", 1)}, belt),
 				"by hand":                withSurfaces([]string{square}, tool("plated diamond hand pad 120 mesh", "by hand")),
 				"a fine belt":            withSurfaces([]string{square}, tool("silicon carbide belt P220", "wet belt at 5 m/s")),
 				"no corner on a dome":    pieceOf("convex", sawn, "matte", belt),
@@ -197,6 +209,15 @@ func TestWhatTheBenchKnows(t *testing.T) {
 				"the last grade":      grits("Ten-power: no line of the 400 left"),
 				"no grade is named":   grits("Ten-power: no line left"),
 				"a number of minutes": grits("Ten-power: no line left after 80 seconds"),
+			},
+		},
+		{
+			"minutes-too-few", diag.Warning,
+			map[string][]byte{"by hand on a tray": tray("2 min")},
+			map[string][]byte{
+				"an hour of it":       tray("60 min"),
+				"nobody wrote a time": tray(""),
+				"a small face":        []byte(strings.Replace(string(tray("2 min")), "450 cm²", "8 cm²", 1)),
 			},
 		},
 		{

@@ -17,7 +17,7 @@ var noSeamFirst = check.Rule{
 	Why: "A coarse grain that runs off a square edge tears shells out of it, and a shell is deeper than all the grades that follow take off. " +
 		"A light arris of a millimetre lets the grain run off.",
 	Source: "common practice",
-	Quiet:  "an arris or bevel is worked before it or in the same step, the text before it speaks of one, the surface does not come sawn, cut or ground, it has no corner, the work is done by hand, or the grain is finer than 100 µm",
+	Quiet:  "an arris or bevel is worked before it or in the same step, the text before it speaks of one, the surface does not come sawn, cut or ground, nor cast with an arris that is seamed later, it has no corner, the work is done by hand, or the grain is finer than 100 µm",
 	Bad:    "Abrasive: silicon carbide belt P80   (the first step, on a sawn edge)",
 	Good:   "## Seam every arris   (1 mm, before the first belt)",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -38,8 +38,14 @@ var noSeamFirst = check.Rule{
 			for _, s := range c.Plan.Steps[i].Works {
 				switch shapeOf(s) {
 				case "flat", "ring", "edge":
-					if how := s.From.Value.How; how == "sawn" || how == "cut" || how == "ground" {
+					switch s.From.Value.How {
+					case "sawn", "cut", "ground":
 						square = append(square, s)
+					case "as cast":
+						// A cast edge may be round; where it is to be seamed it is not.
+						if seamedLater(c, i) {
+							square = append(square, s)
+						}
 					}
 				}
 			}
@@ -57,6 +63,18 @@ var noSeamFirst = check.Rule{
 			return
 		}
 	},
+}
+
+// seamedLater says whether an arris is worked after the n-th step.
+func seamedLater(c *check.Context, n int) bool {
+	for i := n + 1; i < len(c.Recipe.Steps); i++ {
+		for _, s := range c.Plan.Steps[i].Works {
+			if seam(s) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // breaksEdge says whether a step works an arris or a bevel.
