@@ -17,24 +17,32 @@ import (
 var formats = []string{"text", "lines", "json", "sarif"}
 
 func (e *env) checkCommand() *cobra.Command {
-	format, strict := "text", false
+	format, strict, watch := "text", false, false
 	cmd := &cobra.Command{
 		Use:   "check PATH…",
 		Short: "Check recipes and say what a careful master would strike out",
 		Long: `Check reads recipes and says what would hurt somebody, spoil the piece or leave
 an apprentice guessing: the place, the words at fault, and what to write instead.
 
+With --watch it goes on: whenever a recipe, the shop file, a design or a picture
+is saved it names the file and checks again. Ctrl-C ends it, with the status of
+the last check.
+
 It exits 0 where nothing stops a print, 1 where something does.`,
-		Example: example("coldwright check recipes", "coldwright check --strict recipes/optic-block.md"),
+		Example: example("coldwright check recipes", "coldwright check --strict recipes/optic-block.md", "coldwright check --watch recipes"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if err := oneOf("--format", format, formats); err != nil {
 				return err
+			}
+			if watch {
+				return e.watchPaths(args, format, strict)
 			}
 			return e.check(args, format, strict)
 		},
 	}
 	cmd.Flags().StringVar(&format, "format", format, "how findings are written, a `WORD` of text, lines, json or sarif")
 	cmd.Flags().BoolVar(&strict, "strict", false, "let a warning stop a print too")
+	cmd.Flags().BoolVar(&watch, "watch", false, "check again whenever something is saved, until Ctrl-C")
 	_ = cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(formats, cobra.ShellCompDirectiveNoFileComp))
 	e.dated(cmd)
 	return cmd
