@@ -9,25 +9,16 @@ import (
 
 	"github.com/go-pdf/fpdf"
 	"github.com/stretchr/testify/require"
-	"github.com/yuin/goldmark"
-	"github.com/yuin/goldmark/extension"
-	"github.com/yuin/goldmark/text"
-	"gopkg.in/yaml.v3"
 
-	"coldwright/internal/check"
 	"coldwright/internal/draw"
 	"coldwright/internal/layout"
 	"coldwright/internal/parse"
 	"coldwright/internal/pdf"
 	"coldwright/internal/process"
-	"coldwright/internal/recipe"
-	"coldwright/internal/rules"
 	"coldwright/internal/sheet"
 	"coldwright/internal/source"
 	"coldwright/internal/testkit"
 )
-
-var benchDay = recipe.Date{Year: 2026, Month: 11, Day: 25}
 
 // demo is the demo house and n recipes: those of the demo house over and over,
 // each time with other ids, titles and minutes.
@@ -49,49 +40,6 @@ func demo(b testing.TB, n int) (*house, []*source.File) {
 		files[i] = source.New(fmt.Sprintf("%s/n%d-%s", filepath.Dir(name), i, filepath.Base(name)), []byte(words))
 	}
 	return h, files
-}
-
-// BenchmarkCheck sets the reading and checking of 1,000 recipes beside the
-// bare libraries reading the same bytes, all on one goroutine; only the ratio
-// of the two means anything.
-func BenchmarkCheck(b *testing.B) {
-	h, files := demo(b, 1000)
-	b.Run("ours", func(b *testing.B) {
-		parser := parse.New(h.House)
-		for b.Loop() {
-			for _, f := range files {
-				r, _ := parser.Parse(f)
-				c := &check.Context{House: h.House, Recipe: r, Plan: process.Of(r, h.House), Today: benchDay}
-				rules.Check(c)
-			}
-		}
-	})
-	b.Run("bare", func(b *testing.B) {
-		markdown := goldmark.New(goldmark.WithExtensions(extension.Table, extension.TaskList, extension.Footnote, extension.Strikethrough)).Parser()
-		for b.Loop() {
-			for _, f := range files {
-				head, body, _ := bytes.Cut(f.Text[4:], []byte("\n---\n"))
-				var node yaml.Node
-				if err := yaml.Unmarshal(head, &node); err != nil {
-					b.Fatal(err)
-				}
-				markdown.Parse(text.NewReader(body))
-			}
-		}
-	})
-}
-
-// BenchmarkCheckCores is the same on all cores, as the command does it.
-func BenchmarkCheckCores(b *testing.B) {
-	h, files := demo(b, 1000)
-	parser := parse.New(h.House)
-	for b.Loop() {
-		forEach(len(files), func(i int) {
-			r, _ := parser.Parse(files[i])
-			c := &check.Context{House: h.House, Recipe: r, Plan: process.Of(r, h.House), Today: benchDay}
-			rules.Check(c)
-		})
-	}
 }
 
 // BenchmarkPrint sets the printing of 100 sheets, from the recipe read to the
