@@ -38,3 +38,53 @@ func orderedWhen(words []noteWord, i int) bool {
 
 // subjects are words behind which a verb is no order.
 var subjects = wordSet("you we they i one it that which who people somebody anybody to not never dont would may might must could can will should the a")
+
+// secondOrder says whether word i is an order that an "and" joins to another:
+// "lift it and quench it", "stop, unplug and leave it".
+func secondOrder(words []noteWord, i int) bool {
+	if i < 2 || words[i].gap != space || words[i].mood != plain {
+		return false
+	}
+	and := i - 1
+	for and > 0 && i-and < 3 && words[and].gap == space && words[and].text != "and" && words[and].text != "or" && words[and].text != "then" && mayOpen[words[and].text] {
+		and--
+	}
+	if and == 0 || words[and].text != "and" && words[and].text != "or" && words[and].text != "then" {
+		return false
+	}
+	open := and
+	for open > 0 && words[open].gap == space {
+		open--
+	}
+	for open < and && mayOpen[words[open].text] {
+		open++
+	}
+	return open < and && (benchVerbs[words[open].text] || commands[words[open].stem] && !subjects[words[open].text]) && words[open].mood == plain
+}
+
+// benchVerbs are verbs that open an order at the bench and are seldom nouns.
+var benchVerbs = wordSet("take lift bring hold put lay set dip rinse wash wipe pour tip shake dry drop press push pull move turn start stop switch open close remove " +
+	"leave keep let run work grind polish smooth saw drill blast seam bevel sand rub brush wet soak fill empty mix stir add spoon spread load charge feed slide stand check look " +
+	"feel test mark mask peel unplug plug change swap mount fit tighten loosen clean clear hose flush scrub mop sweep blow use wear go come reach warm heat cool chuck raise lower")
+
+// permitted says whether word i is what the reader is told they may do or let be:
+// "the plug can stay in", "sleeves may hang".
+func permitted(words []noteWord, i int) bool {
+	if i == 0 || words[i].gap != space || words[i].mood != plain || words[i-1].text != "can" && words[i-1].text != "may" {
+		return false
+	}
+	switch words[i].text {
+	case "stay", "hang", "go", "stand", "leave", "keep", "use", "eat", "drink", "smoke", "run":
+	default:
+		return false
+	}
+	for j := i; j >= 0; j-- {
+		if conditions[words[j].text] || relatives[words[j].text] {
+			return false
+		}
+		if words[j].gap != space {
+			break
+		}
+	}
+	return true
+}

@@ -23,12 +23,12 @@ var cautionContradicted = check.Rule{
 	Good: "1. Pour the slurry into its bucket.",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
-		if !f.scan.has(signAct, signGlove) {
+		if !f.scan.has(signAct, signWaive, signGlove) {
 			return
 		}
 		judged, said := -1, map[int]bool{}
 		for _, h := range f.scan.hits {
-			if h.sign != signAct && h.sign != signGlove || !f.told(h.at) {
+			if h.sign != signAct && h.sign != signWaive && h.sign != signGlove || !f.told(h.at) {
 				continue
 			}
 			start, end := sentence(f.read.Bytes, h.at)
@@ -59,8 +59,10 @@ type act struct {
 // actList is acts by the words that may order them.
 type actList struct {
 	all []act
-	// by holds the acts by their verbs and the stems of those.
-	by map[string][]int
+	// by holds the acts by their verbs and the stems of those, bare those that need
+	// none.
+	by   map[string][]int
+	bare []int
 }
 
 // forbiddenDeeds are the deeds of the built-in cautions, made ready once.
@@ -71,6 +73,9 @@ var forbiddenDeeds = sync.OnceValue(func() actList {
 			ready := act{
 				Act: a, topic: t.Name, order: wordSet(strings.Join(a.Order, " ")), stems: stemSet(strings.Join(a.Order, " ")),
 				of: ofSet(a.Of), unless: ofSet(a.Unless), as: readied(a.As, false),
+			}
+			if a.Bare || a.Waived {
+				d.bare = append(d.bare, len(d.all))
 			}
 			for w := range ready.stems {
 				d.by[w] = append(d.by[w], len(d.all))
@@ -89,7 +94,7 @@ var forbiddenDeeds = sync.OnceValue(func() actList {
 // ordering are the acts one of whose verbs stands in the sentence, in the order
 // of the table.
 func (d *actList) ordering(words []noteWord) []int {
-	var list []int
+	list := slices.Clone(d.bare)
 	for i := range words {
 		list = append(list, d.by[words[i].text]...)
 		if words[i].stem != words[i].text {
@@ -123,7 +128,7 @@ func (f *safety) contradicted(start, end int, found func(check.Finding)) {
 	label := labelBefore(text, start)
 	free := label == "clean-down"
 	list := d.ordering(words)
-	if badLabels[label] || len(list) == 0 && !free {
+	if badLabels[label] || len(list) == 0 {
 		return
 	}
 	if free {
@@ -165,6 +170,9 @@ func (f *safety) contradicted(start, end int, found func(check.Finding)) {
 // orderedIn says whether the sentence orders the deed, and in which words. With
 // free set it needs no verb: what stands behind "Clean-down:" is to be done.
 func (a *act) orderedIn(words []noteWord, free bool) (from, to int, ok bool) {
+	if a.Waived {
+		return a.waivedIn(words)
+	}
 	of := len(a.Of) == 0
 	for i := range words {
 		w := &words[i]
@@ -183,7 +191,7 @@ func (a *act) orderedIn(words []noteWord, free bool) (from, to int, ok bool) {
 			break
 		}
 	}
-	if from < 0 && !free {
+	if from < 0 && !free && !a.Bare {
 		return 0, 0, false
 	}
 	for i := range a.as {
@@ -208,8 +216,8 @@ func (a *act) orders(words []noteWord, i int) bool {
 	if w.mood != plain || w.lost {
 		return false
 	}
-	if a.order[w.text] && w.text != "goes" && w.text != "go" {
-		return imperative(words, i) || orderedWhen(words, i)
+	if a.order[w.text] && w.text != "goes" && (w.text != "go" || imperative(words, i)) {
+		return imperative(words, i) || orderedWhen(words, i) || secondOrder(words, i) || permitted(words, i)
 	}
 	passive := strings.HasSuffix(w.text, "ed") && i > 0 && (words[i-1].text == "is" || words[i-1].text == "are" || words[i-1].text == "be") && a.stems[w.stem]
 	if !passive && !(a.order[w.text] && (w.text == "goes" || w.text == "go")) {

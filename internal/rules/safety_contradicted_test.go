@@ -150,14 +150,26 @@ func TestWhatIsSaidAroundADeed(t *testing.T) {
 	assert.Empty(t, of(contextOf(t, "", ordering(piece{}, lapStep, "Pour the clear water down the drain.")), "caution-contradicted"))
 }
 
-// A deed whose words the scan does not look for would never be found.
+// A deed whose words the scan does not look for would never be found: each of
+// its phrases, or else all its things or all its verbs, must be among the signs.
 func TestEveryDeedIsLookedFor(t *testing.T) {
+	seen := func(words string) bool {
+		s := scanText([]byte("it " + strings.ReplaceAll(strings.ReplaceAll(words, " .. ", " the "), " ~ ", " the ") + " it"))
+		return s.has(signAct, signGlove)
+	}
+	all := func(list []string) bool {
+		for _, w := range list {
+			if !seen(w) {
+				return false
+			}
+		}
+		return len(list) > 0
+	}
 	for _, topic := range trade.BuiltIn().Topics {
 		for _, a := range topic.Acts {
 			for _, as := range a.As {
-				text := strings.ReplaceAll(strings.ReplaceAll(as, " .. ", " the "), " ~ ", " the ")
-				s := scanText([]byte(a.Order[0] + " the " + strings.Join(a.Of, " ") + " " + text))
-				assert.True(t, s.has(signAct, signGlove), "%s: %s", topic.Name, text)
+				as = strings.TrimPrefix(as, "any: ")
+				assert.True(t, a.Waived || seen(as) || all(a.Of) || all(a.Order), "%s: %s", topic.Name, as)
 			}
 			assert.NotEmpty(t, a.Tell)
 			for _, also := range a.Also {

@@ -183,6 +183,7 @@ const (
 	wetBelt         = "wet belt"
 	wetSaw          = "wet saw"
 	drillPress      = "drill"
+	handDrill       = "hand-held drill"
 	turningLathe    = "lathe"
 	uprightPolisher = "upright polisher"
 	benchGrinder    = "bench grinder"

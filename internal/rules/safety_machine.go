@@ -92,16 +92,45 @@ var unplugToChange = need{
 		Bad:    "Abrasive: resin diamond pad 325 mesh   (after another, no caution)",
 		Good:   "always: [unplug]   (in the shop file)",
 	},
-	calls: each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
+	calls: each(func(f *safety, _ int, s *stepFacts) (call, bool) {
 		switch {
 		case s.p.Changed && s.powered:
 			return call{span: s.at(), same: "change", because: "Another " + s.mounted() + " goes on the " + machineName(s.s.Machine.Value) + " here"}, true
 		case s.changesByTitle():
 			return call{span: s.s.Span, because: "What turns is changed here"}, true
 		}
+		if span, ok := f.changesInWords(s); ok {
+			return call{span: span, because: "What turns is changed here"}, true
+		}
 		return call{}, false
 	}),
 }
+
+// changesInWords is where an order of the step changes what turns on its machine:
+// "then change the blade".
+func (f *safety) changesInWords(s *stepFacts) (source.Span, bool) {
+	if !s.powered || !f.scan.has(signChange) {
+		return source.Span{}, false
+	}
+	for h := range f.hitsIn(s.s, signChange) {
+		start, end := sentence(f.read.Bytes, h.at)
+		words := readNote(string(f.read.Bytes[start:end])).words
+		for i := range words {
+			if !changing[words[i].stem] || words[i].stem == "dress" || !imperative(words, i) && !secondOrder(words, i) {
+				continue
+			}
+			for j := i + 1; j < len(words) && j <= i+3 && words[j].gap == space; j++ {
+				if whatTurns[words[j].stem] && (j+1 == len(words) || !parts[words[j+1].stem]) && words[j-1].text != "on" && words[j-1].text != "hand" {
+					return f.read.span(start+words[i].start, start+words[j].end), true
+				}
+			}
+		}
+	}
+	return source.Span{}, false
+}
+
+// parts are what makes another thing of what turns: a wheel guard is no wheel.
+var parts = stemSet("guard cover water hook rest nut key surface")
 
 // mounted is what the step puts on its machine, in one word.
 func (s *stepFacts) mounted() string {

@@ -52,6 +52,19 @@ func (s *stepFacts) cuts() bool {
 	return t != nil && t.Cutting
 }
 
+// drills says whether the step makes a hole with a drill that is held in the hand.
+func (s *stepFacts) drills() bool {
+	if !s.is(handDrill) {
+		return false
+	}
+	for _, surface := range s.p.Works {
+		if shapeOf(surface) == "hole" {
+			return true
+		}
+	}
+	return false
+}
+
 // seams says whether the step works an arris.
 func (s *stepFacts) seams() bool {
 	for _, surface := range s.p.Works {
@@ -124,7 +137,7 @@ var strain = need{
 		}
 		grain := grainSize(s.s.Abrasive.Value)
 		switch {
-		case s.is(wetSaw, drillPress) || s.cuts():
+		case s.is(wetSaw, drillPress) || s.cuts() || s.drills():
 			return call{span: s.at(), because: "The glass is cut here, and nothing says that it is annealed"}, true
 		case grain > coarse:
 			return call{span: s.at(s.s.Abrasive.Span), because: "The glass is ground coarse here, and nothing says that it is annealed"}, true
@@ -231,7 +244,7 @@ var sawAndDrill = need{
 		Good:   "cautions: [saw and drill]",
 	},
 	calls: each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
-		if !s.powered || !s.s.Working() || !(s.is(wetSaw, drillPress) || s.cuts()) {
+		if !s.powered || !s.s.Working() || !(s.is(wetSaw, drillPress) || s.cuts() || s.drills()) {
 			return call{}, false
 		}
 		return call{span: s.at(), because: "The glass is sawn or drilled here"}, true

@@ -38,6 +38,10 @@ const (
 	signDry
 	// signAct may be part of a deed that a caution forbids.
 	signAct
+	// signWaive may be part of saying that there is no need of something.
+	signWaive
+	// signChange may be an order to change what turns.
+	signChange
 	signs
 )
 
@@ -70,6 +74,52 @@ var signWords = [...]struct {
 	{"running belt", signAct}, {"in motion", signAct}, {"the running", signAct}, {"a running", signAct}, {"on running", signAct}, {"against running", signAct}, {"to running", signAct}, {"while", signAct}, {"in water", signAct},
 	{"in the water", signAct}, {"soak", signAct}, {"trough", signAct}, {"in the bucket", signAct}, {"guard", signAct}, {"jet", signAct},
 	{"pressure wash", signAct}, {"open the", signAct}, {"rcd", signAct}, {"gfci", signAct}, {"rcbo", signAct}, {"breaker", signAct},
+	{"tea ", signAct}, {"coffee", signAct}, {"sandwich", signAct}, {"lunch", signAct}, {"snack", signAct}, {"cigarette", signAct}, {"drink", signAct},
+	{"breakfast", signAct}, {"cup on", signAct}, {"mug on", signAct}, {"vape", signAct}, {"biscuit", signAct}, {"smok", signAct}, {" eat ", signAct},
+	{"home", signAct}, {"flower bed", signAct}, {"grass", signAct}, {"garden", signAct}, {"yard", signAct}, {"ditch", signAct}, {"stream", signAct},
+	{"fence", signAct}, {"hedge", signAct}, {"back door", signAct}, {"drive", signAct}, {"the bin", signAct}, {"a bin", signAct}, {"compost", signAct},
+	{"in the skip", signAct}, {"rubbish", signAct}, {"extension", signAct}, {"socket", signAct}, {"outlet", signAct}, {"wet hand", signAct}, {"wet finger", signAct},
+	{"with wet", signAct}, {"are wet", signAct}, {"the tray", signAct}, {"in the wet", signAct}, {"the puddle", signAct}, {"a puddle", signAct},
+	{"through the wet", signAct}, {"under the lap", signAct}, {"wet floor", signAct}, {"plug in", signAct}, {"plug can", signAct}, {"plug stay", signAct},
+	{"the plug", signAct}, {"plugged in", signAct}, {"without unplug", signAct}, {"power on", signAct}, {"current on", signAct}, {"isolator on", signAct},
+	{"not unplug", signAct}, {"without stop", signAct}, {"still turn", signAct}, {"still run", signAct}, {"machine on", signAct}, {"motor on", signAct},
+	{"running slow", signAct}, {"the switch", signAct}, {"trigger", signAct}, {"pedal", signAct}, {"interlock", signAct}, {"button", signAct}, {"cable tie", signAct},
+	{"with tape", signAct}, {"wedge", signAct}, {"with string", signAct}, {"with wire", signAct}, {"rubber band", signAct}, {"with your hand", signAct},
+	{"by hand", signAct}, {"your palm", signAct}, {"your thumb", signAct}, {"sleeve", signAct}, {"rings on", signAct}, {"ring on", signAct}, {"watch on", signAct},
+	{"your ring", signAct}, {"hair ", signAct}, {"scarf", signAct}, {"lanyard", signAct}, {"tie on", signAct}, {"jewellery", signAct}, {"bracelet", signAct},
+	{"cuff", signAct}, {"strings", signAct}, {"pull both", signAct}, {"crack", signAct}, {"chip", signAct}, {"dropped", signAct}, {"that fell", signAct},
+	{"the rest", signAct}, {"in front of", signAct}, {"in line with", signAct}, {"over the wheel", signAct}, {"to the wheel", signAct}, {"the belt", signAct},
+	{"the roller", signAct}, {"ajar", signAct}, {"door open", signAct}, {"lid open", signAct}, {"open door", signAct}, {"open lid", signAct}, {"hole", signAct},
+	{"torn", signAct}, {"split", signAct}, {"the filter", signAct}, {"the bag", signAct}, {"broom", signAct}, {"dry brush", signAct}, {"dry cloth", signAct},
+	{"hand brush", signAct}, {"leaf blower", signAct}, {"hair dryer", signAct}, {"the drill", signAct}, {"the polisher", signAct}, {"the grinder", signAct},
+	{"the tool", signAct}, {"the motor", signAct}, {"the blade", signAct}, {"reach over", signAct}, {"reach past", signAct}, {"reach across", signAct},
+	{"feed fast", signAct}, {"feed it", signAct}, {"feed hard", signAct}, {"force", signAct}, {"push it through", signAct}, {"push hard", signAct},
+	{"push fast", signAct}, {"shove", signAct}, {"lean on", signAct}, {"press hard", signAct}, {"ram it", signAct}, {"your lap", signAct}, {"your knee", signAct},
+	{"one hand", signAct}, {"your hand", signAct}, {"your chest", signAct}, {"the hand", signAct}, {"household", signAct}, {"bare hand", signAct},
+	{"without glove", signAct}, {"no glove", signAct}, {"lemonade", signAct}, {"bottle", signAct}, {"jam jar", signAct}, {"lunch box", signAct},
+	{"glass to drink", signAct}, {"and go home", signAct}, {"leave for the", signAct}, {"lock up", signAct}, {"the building", signAct}, {"the shop", signAct},
+	{"lock the door", signAct}, {"the beam", signAct}, {"the laser", signAct}, {"at somebody", signAct}, {"a loupe", signAct}, {"the loupe", signAct},
+	{"partner", signAct}, {"in a heap", signAct}, {"in a pile", signAct}, {"in a ball", signAct}, {"ball ", signAct}, {"drawer", signAct}, {"radiator", signAct},
+	{"heater", signAct}, {"in the corner", signAct}, {"carry on", signAct}, {"go on", signAct}, {"keep going", signAct}, {"ignore", signAct}, {"work on", signAct},
+	{"press on", signAct}, {"toughened", signAct}, {"tempered", signAct}, {"strained", signAct}, {"go ahead", signAct}, {"anyway", signAct}, {"all the same", signAct},
+	{"water into", signAct}, {"water to", signAct}, {"water on", signAct}, {"the sink", signAct}, {"the rinse", signAct}, {"the bucket", signAct},
+	{"a bucket", signAct}, {"without water", signAct}, {"without the water", signAct}, {"no water", signAct}, {"water off", signAct}, {"water shut", signAct},
+	{"tap shut", signAct}, {"over your mouth", signAct}, {"over the mouth", signAct}, {"over your nose", signAct}, {"over the nose", signAct},
+	{"hold your breath", signAct}, {"handkerchief", signAct}, {"sieve", signAct}, {"sift", signAct}, {"dry powder", signAct}, {"dry pumice", signAct},
+	{"dry cerium", signAct}, {"with dry", signAct}, {"shake", signAct}, {"sprinkle", signAct}, {"throw", signAct}, {"blow on", signAct}, {"jar", signAct},
+	{"sleeves can", signAct}, {"mould dry", signAct}, {"with a wedge", signAct}, {"with a clamp", signAct}, {"lock it on", signAct},
+	{"change the ", signChange}, {"change a ", signChange}, {"change to ", signChange}, {"change pad", signChange}, {"change disc", signChange}, {"change wheel", signChange},
+	{"swap ", signChange}, {"mount ", signChange}, {"fit the ", signChange}, {"fit a ", signChange}, {"replace the ", signChange},
+	{"plaster", signAct}, {"investment", signAct}, {"residue", signAct}, {"kiln wash", signAct}, {"no need", signWaive}, {"not need", signWaive}, {"needn", signWaive}, {"needed", signWaive}, {"without", signWaive}, {"them off", signWaive}, {"it off", signWaive},
+	{"leave", signWaive}, {"optional", signWaive}, {"necessary", signWaive}, {"required", signWaive}, {"bother", signWaive}, {"skip ", signWaive}, {"no call for", signWaive},
+	{"mould ", signAct}, {"mold ", signAct}, {"paper off", signAct}, {"wash off", signAct}, {"powder from", signAct}, {"powder off", signAct}, {"ground ", signAct},
+	{"the slurry", signAct}, {"in slurry", signAct}, {"through the water", signAct}, {"plug", signAct}, {"power ", signAct}, {"switch", signAct}, {"lock it", signAct},
+	{"lock the", signAct}, {"brake", signAct}, {"catch", signAct}, {"grab", signAct}, {"palm", signAct}, {"stop it", signAct}, {"stop the", signAct},
+	{"slow it", signAct}, {"rest 1", signAct}, {"rest w", signAct}, {"rest at", signAct}, {"rest to", signAct}, {"rest some", signAct}, {"rest about", signAct},
+	{"mm off", signAct}, {"mm from", signAct}, {"mm away", signAct}, {"belt to", signAct}, {"at once", signAct}, {"straight away", signAct}, {"right away", signAct},
+	{"outside", signAct}, {"low speed", signAct}, {"belt running", signAct}, {"pad running", signAct}, {"disc running", signAct}, {"under the tap", signAct},
+	{"under water", signAct}, {"under the water", signAct}, {"into water", signAct}, {"into the water", signAct}, {"an eye", signAct}, {"the eye", signAct},
+	{"your eye", signAct}, {"a face", signAct}, {"his face", signAct}, {"her face", signAct}, {"your face", signAct}, {"anybody", signAct}, {"the house", signAct},
 	{"it trip", signAct}, {"bleach", signAct}, {"chlorin", signAct},
 }
 

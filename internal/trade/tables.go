@@ -382,11 +382,11 @@ func (t *table) cautions(b *base, top row) {
 			}
 			topic.Ideas = append(topic.Ideas, idea)
 		}
-		for _, a := range t.rows(r.Get("acts"), "tell", "order", "of", "as", "unless", "here", "also") {
+		for _, a := range t.rows(r.Get("acts"), "tell", "order", "of", "as", "unless", "here", "bare", "waived", "also") {
 			act := Act{
-				Tell: a.must("tell"), Order: a.list("order"), Of: a.list("of"), As: a.list("as"), Unless: a.list("unless"), Here: a.yes("here"), Also: a.list("also"),
+				Tell: a.must("tell"), Order: a.list("order"), Of: a.list("of"), As: a.list("as"), Unless: a.list("unless"), Here: a.yes("here"), Bare: a.yes("bare"), Waived: a.yes("waived"), Also: a.list("also"),
 			}
-			if len(act.Order) == 0 || len(act.As) == 0 {
+			if len(act.As) == 0 || (len(act.Order) == 0) != (act.Bare || act.Waived) {
 				t.wrong(a.Span(), "The act has no words.")
 			}
 			topic.Acts = append(topic.Acts, act)

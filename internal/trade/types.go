@@ -254,6 +254,11 @@ type Act struct {
 	Unless []string
 	// Here is true where only a step that itself calls for the topic counts.
 	Here bool
+	// Bare is true where the phrases order it by themselves, without a verb.
+	Bare bool
+	// Waived is true where the phrases name what the caution asks for, and the deed
+	// is to say that there is no need of it, or to leave it off.
+	Waived bool
 	// Also are further topics that forbid it.
 	Also []string
 }
