@@ -45,12 +45,12 @@ var dryWorkOnLead = check.Rule{
 			}
 		}
 		for _, h := range f.scan.hits {
-			if h.sign != signDry || !f.told(h.at) {
+			if h.sign != signDry && h.sign != signNoWater || !f.told(h.at) {
 				continue
 			}
 			span := f.wordAt(h.at)
 			step := f.stepAt(span)
-			if said[step] || step > 0 && f.steps[step-1].blast || !f.dryWorkAt(h.at) {
+			if said[step] || step > 0 && f.steps[step-1].blast || !f.dryWorkAt(h.at) && !f.workWithoutWaterAt(h.at) {
 				continue
 			}
 			said[step] = true
@@ -116,6 +116,45 @@ func (f *safety) dryWorkAt(at int) bool {
 	return false
 }
 
+// workWithoutWaterAt says whether the words at a byte tell the reader to work
+// without water: "the last pass goes without water".
+func (f *safety) workWithoutWaterAt(at int) bool {
+	text := f.read.Bytes
+	start, end := sentence(text, at)
+	words := readNote(string(text[start:end])).words
+	i := 0
+	for i < len(words) && words[i].end <= at-start {
+		i++
+	}
+	if i == 0 || i >= len(words) || words[i].text == "no" && words[i-1].text != "with" || words[i].text != "no" && words[i].text != "without" {
+		return false
+	}
+	water := i + 1
+	for water < len(words) && water < i+3 && words[water].text != "water" {
+		water++
+	}
+	if water >= len(words) || words[water].text != "water" || water+1 < len(words) && words[water+1].gap == space && !afterWater[words[water+1].text] {
+		return false
+	}
+	for j := i - 1; j >= 0 && i-j <= 8; j-- {
+		switch w := &words[j]; {
+		case notDryWork[w.stem] || conditions[w.text]:
+			return false
+		case w.mood != plain:
+		case dryOrders[w.text] && (imperative(words, j) || secondOrder(words, j)), w.text == "goes" || w.text == "go",
+			dryDone[w.text] && j > 0 && (words[j-1].text == "is" || words[j-1].text == "are" || words[j-1].text == "be"):
+			return true
+		}
+		if words[j].gap != space {
+			return false
+		}
+	}
+	return false
+}
+
+// afterWater are words that may follow "without water" where it ends a thought.
+var afterWater = wordSet("so until for to and then at in on if now here please because as")
+
 // farSpin is how many bytes before a sentence are looked at for a wheel that is
 // spun dry.
 const farSpin = 60
@@ -129,7 +168,7 @@ func spinsDry(text []byte) bool {
 // Words of dry work: common practice.
 var (
 	dryDeeds  = stemSet("grind sand saw polish cut work smooth lap buff linish drill")
-	dryOrders = wordSet("do finish run grind sand saw smooth polish work cut rub drill go buff ease take touch lap linish hone bevel seam belt start end brush")
+	dryOrders = wordSet("give do finish run grind sand saw smooth polish work cut rub drill go buff ease take touch lap linish hone bevel seam belt start end brush")
 	dryDone   = wordSet("done finished worked ground sawn sanded polished smoothed cut rubbed taken run")
 	happens   = wordSet("puts raises harms makes throws sends poisons kills is gives brings means")
 	// dryTools may stand behind "a dry" where glass is worked with it.

@@ -40,6 +40,8 @@ const (
 	signAct
 	// signWaive may be part of saying that there is no need of something.
 	signWaive
+	// signNoWater may be an order to work without water.
+	signNoWater
 	// signChange may be an order to change what turns.
 	signChange
 	signs
@@ -110,7 +112,7 @@ var signWords = [...]struct {
 	{"sleeves can", signAct}, {"mould dry", signAct}, {"with a wedge", signAct}, {"with a clamp", signAct}, {"lock it on", signAct},
 	{"change the ", signChange}, {"change a ", signChange}, {"change to ", signChange}, {"change pad", signChange}, {"change disc", signChange}, {"change wheel", signChange},
 	{"swap ", signChange}, {"mount ", signChange}, {"fit the ", signChange}, {"fit a ", signChange}, {"replace the ", signChange},
-	{"plaster", signAct}, {"investment", signAct}, {"residue", signAct}, {"kiln wash", signAct}, {"no need", signWaive}, {"not need", signWaive}, {"needn", signWaive}, {"needed", signWaive}, {"without", signWaive}, {"them off", signWaive}, {"it off", signWaive},
+	{"plaster", signAct}, {"investment", signAct}, {"residue", signAct}, {"kiln wash", signAct}, {"without water", signNoWater}, {"without the water", signNoWater}, {"without any water", signNoWater}, {"no water", signNoWater}, {"no need", signWaive}, {"not need", signWaive}, {"needn", signWaive}, {"needed", signWaive}, {"without", signWaive}, {"them off", signWaive}, {"it off", signWaive},
 	{"leave", signWaive}, {"optional", signWaive}, {"necessary", signWaive}, {"required", signWaive}, {"bother", signWaive}, {"skip ", signWaive}, {"no call for", signWaive},
 	{"mould ", signAct}, {"mold ", signAct}, {"paper off", signAct}, {"wash off", signAct}, {"powder from", signAct}, {"powder off", signAct}, {"ground ", signAct},
 	{"the slurry", signAct}, {"in slurry", signAct}, {"through the water", signAct}, {"plug", signAct}, {"power ", signAct}, {"switch", signAct}, {"lock it", signAct},
