@@ -127,8 +127,8 @@ func (l List) Count(s Severity) int {
 }
 
 // Joined makes one finding of those that say the same of several places of one
-// file: the first bears it, the places of the others are listed. The order stays
-// that of the first.
+// file: the first bears it and all their corrections, the places of the others
+// are listed. The order stays that of the first.
 func (l List) Joined() List {
 	type key struct {
 		rule, message, help string

@@ -43,13 +43,16 @@ func TestWorstAndCount(t *testing.T) {
 func TestJoinedSaysOneThingOnce(t *testing.T) {
 	a, b := source.New("a.md", []byte("0123456789")), source.New("b.md", []byte("0123456789"))
 	bench := func(f *source.File, at, step int) Diagnostic {
-		return Diagnostic{Rule: "unknown-bench", Severity: Error, Span: f.Span(at, at+1), Message: "The house has no bench “E”.", Step: step}
+		d := Diagnostic{Rule: "unknown-bench", Severity: Error, Span: f.Span(at, at+1), Message: "The house has no bench “E”.", Step: step}
+		d.Mend = Mend{Does: "Writes F.", Edits: []Edit{{d.Span, "F"}}}
+		return d
 	}
 	other := Diagnostic{Rule: "unknown-bench", Severity: Error, Span: a.Span(4, 5), Message: "The house has no bench “F”."}
 	nowhere := Diagnostic{Rule: "no-steps", Severity: Error, Message: "There is nothing to do."}
 	in := List{bench(a, 1, 1), other, bench(b, 1, 1), bench(a, 6, 3), nowhere, bench(a, 8, 5), nowhere}
 	want := bench(a, 1, 1)
 	want.Also = []Site{{Span: a.Span(6, 7), Step: 3}, {Span: a.Span(8, 9), Step: 5}}
+	want.Mend.Edits = []Edit{{a.Span(1, 2), "F"}, {a.Span(6, 7), "F"}, {a.Span(8, 9), "F"}}
 	assert.Equal(t, List{want, other, bench(b, 1, 1), nowhere, nowhere}, in.Joined())
 	assert.Nil(t, in[0].Also, "the list it is made from stays as it was")
 	milder := bench(a, 6, 3)

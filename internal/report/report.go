@@ -150,11 +150,11 @@ func mendable(list diag.List, sum Summary) string {
 	if n == 0 || sum.Mend == "" {
 		return ""
 	}
-	what := fmt.Sprintf("%d of these", n)
+	what, all := fmt.Sprintf("%d of these", n), len(list)-sum.Accepted
 	switch {
-	case n == len(list) && n == 1:
+	case n == all && n == 1:
 		what = "This"
-	case n == len(list):
+	case n == all:
 		what = fmt.Sprintf("All %d of these", n)
 	}
 	return what + " can be mended:   coldwright mend " + sum.Mend

@@ -116,6 +116,9 @@ func (s *sarifWriter) result(d *diag.Diagnostic) sarifResult {
 		}
 		r.Related = append(r.Related, l)
 	}
+	if d.Mend.Known() {
+		r.Fixes = []sarifFix{s.fix(d.Mend)}
+	}
 	if a := d.Accepted; a != nil {
 		r.Level, r.Properties.Severity = levelOf(a.Was), a.Was.String()
 		one := sarifSuppression{Kind: "inSource", Status: "accepted", Justification: a.Reason}
@@ -128,6 +131,20 @@ func (s *sarifWriter) result(d *diag.Diagnostic) sarifResult {
 		r.Suppressions = append(r.Suppressions, one)
 	}
 	return r
+}
+
+// fix is a correction, byte for byte: all its edits are of one file.
+func (s *sarifWriter) fix(m diag.Mend) sarifFix {
+	at := s.physical(m.Edits[0].Span)
+	change := sarifChange{Artifact: at.Artifact}
+	for _, e := range m.Edits {
+		one := sarifReplacement{Deleted: regionOf(e.Span)}
+		if e.Text != "" {
+			one.Inserted = &sarifContent{e.Text}
+		}
+		change.Replacements = append(change.Replacements, one)
+	}
+	return sarifFix{Description: plain(m.Does), Changes: []sarifChange{change}}
 }
 
 func levelOf(s diag.Severity) string {
@@ -316,6 +333,7 @@ type sarifResult struct {
 	Message      sarifMessage       `json:"message"`
 	Locations    []sarifLocation    `json:"locations,omitempty"`
 	Related      []sarifLocation    `json:"relatedLocations,omitempty"`
+	Fixes        []sarifFix         `json:"fixes,omitempty"`
 	Suppressions []sarifSuppression `json:"suppressions"`
 	Properties   sarifProperties    `json:"properties"`
 }
@@ -359,4 +377,23 @@ type sarifSuppression struct {
 
 type sarifUntil struct {
 	Until string `json:"until"`
+}
+
+type sarifFix struct {
+	Description sarifMessage  `json:"description"`
+	Changes     []sarifChange `json:"artifactChanges"`
+}
+
+type sarifChange struct {
+	Artifact     sarifArtifactLocation `json:"artifactLocation"`
+	Replacements []sarifReplacement    `json:"replacements"`
+}
+
+type sarifReplacement struct {
+	Deleted  sarifRegion   `json:"deletedRegion"`
+	Inserted *sarifContent `json:"insertedContent,omitempty"`
+}
+
+type sarifContent struct {
+	Text string `json:"text"`
 }

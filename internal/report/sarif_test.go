@@ -175,3 +175,29 @@ func TestSARIFOfNothing(t *testing.T) {
 	assert.Equal(t, true, get(t, run, "invocations", 0, "executionSuccessful"))
 	assert.NotContains(t, run, "artifacts")
 }
+
+// A correction is there as SARIF carries one (3.55 to 3.57): what is taken out,
+// what is put in, an insertion where nothing is taken out.
+func TestSARIFCarriesCorrections(t *testing.T) {
+	f := source.New("a.md", []byte("- Watter: wet\n- Time: 5\n"))
+	d := diag.Diagnostic{
+		Rule: "unknown-fact", Severity: diag.Error, Span: f.Span(2, 8), Message: "“Watter” is no fact of a step.",
+		Mend: diag.Mend{Does: "Writes “Water”.", Edits: []diag.Edit{
+			{Span: f.Span(2, 8), Text: "Water"}, {Span: f.Span(9, 13)}, {Span: f.Span(23, 23), Text: " min"},
+		}},
+	}
+	run := sarif(t, report.Log{}, d, found("a.md", "x", 0, 1))
+	region := func(line, from, to float64) object {
+		return object{"startLine": line, "startColumn": from, "endLine": line, "endColumn": to}
+	}
+	assert.Equal(t, "Writes “Water”.", get(t, run, "results", 0, "fixes", 0, "description", "text"))
+	assert.Equal(t, object{
+		"artifactLocation": object{"uri": "a.md"},
+		"replacements": []any{
+			object{"deletedRegion": region(1, 3, 9), "insertedContent": object{"text": "Water"}},
+			object{"deletedRegion": region(1, 10, 14)},
+			object{"deletedRegion": region(2, 10, 10), "insertedContent": object{"text": " min"}},
+		},
+	}, get(t, run, "results", 0, "fixes", 0, "artifactChanges", 0))
+	assert.NotContains(t, get(t, run, "results", 1), "fixes")
+}

@@ -235,6 +235,12 @@ type place struct {
 // bears it, the others are listed. subject is "Step 2" or "Steps 2, 4 and 5";
 // many says which of the two.
 func gather(places []place, found func(check.Finding), say func(subject string, many bool) check.Finding) {
+	gatherAt(places, found, func(at []place, subject string) check.Finding { return say(subject, len(at) > 1) })
+}
+
+// gatherAt is gather for what is said, or mended, by the places themselves. say
+// is asked anew for some of them where the lead has accepted the others.
+func gatherAt(places []place, found func(check.Finding), say func(at []place, subject string) check.Finding) {
 	if len(places) == 0 {
 		return
 	}
@@ -246,7 +252,7 @@ func gather(places []place, found func(check.Finding), say func(subject string, 
 	if len(places) > 1 {
 		subject = "Steps " + listed(numbers, "and")
 	}
-	f := say(subject, len(places) > 1)
+	f := say(places, subject)
 	f.Span, f.Step = places[0].span, places[0].step.Number
 	for _, p := range places[1:] {
 		f.Also = append(f.Also, diag.Site{Span: p.span, Step: p.step.Number})
@@ -261,7 +267,7 @@ func gather(places []place, found func(check.Finding), say func(subject string, 
 			}
 		}
 		for _, half := range [][]place{those, rest} {
-			gather(half, func(f check.Finding) { parts = append(parts, f) }, say)
+			gatherAt(half, func(f check.Finding) { parts = append(parts, f) }, say)
 		}
 		return parts
 	}

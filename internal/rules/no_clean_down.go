@@ -58,14 +58,14 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 	for i, p := range pairs {
 		places[i] = place{p.grit, p.grit.Span}
 	}
-	gather(places, found, func(subject string, many bool) check.Finding {
+	gatherAt(places, found, func(at []place, subject string) check.Finding {
 		f := check.Finding{Help: "Write `Clean-down:` with what is washed: piece, plate, hands, bucket, apron."}
-		f.Mend = cleanDowns(places)
-		if many {
+		f.Mend = cleanDowns(at)
+		if len(at) > 1 {
 			f.Message = subject + " are each followed by a finer grain on the same machine, and nothing is written of washing the machine in between."
 			return f
 		}
-		first := pairs[slices.IndexFunc(pairs, func(p pair) bool { return subject == "Step "+itoa(p.grit.Number) })]
+		first := pairs[slices.IndexFunc(pairs, func(p pair) bool { return p.grit == at[0].step })]
 		f.Message = subject + " leaves " + nameOf(first.grit.Abrasive.Value) + " on the " + machineName(first.grit.Machine.Value) + ", " +
 			stepNo(first.next) + " comes to it with " + nameOf(first.next.Abrasive.Value) + ", and nothing is written of washing the machine in between."
 		return f
