@@ -17,7 +17,7 @@ var cutDeeperThanWall = check.Rule{
 	Why: "What is left under a cut carries the blow of the wheel and every warm wash after it. A blown wall is never even: " +
 		"a facet that is shallow in one place is through in another.",
 	Source: "common practice",
-	Quiet:  "no wall is written and the piece is not hollow, or the surface is a stub; as deep as the wall is an error, and a depth or a wall that is not written is a note",
+	Quiet:  "no wall is written and the piece is not hollow, the surface is a ring, edge, bevel, hole or stub, or a saw or core drill cuts; as deep as the wall is an error, and a depth or a wall that is not written is a note",
 	Bad:    "Depth: 3 mm   (a wall of 6 mm)",
 	Good:   "Depth: 2 mm",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -74,10 +74,17 @@ func third(wall quantity.Value) string {
 	return figure(wall.Amount/wallShare) + " " + wall.Unit.Symbol
 }
 
-// cutsIn says whether a step grinds any surface that is part of the wall.
+// intoWall are the shapes that are cut from the side into a wall. A ring, an
+// edge and a bevel go down along it, and a hole is to go through.
+var intoWall = wordSet("facets groove concave convex relief flat inside")
+
+// cutsIn says whether a step grinds into the wall of the piece.
 func cutsIn(c *check.Context, n int) bool {
+	if t := c.Recipe.Steps[n].Abrasive.Value.Tool; t != nil && t.Cutting {
+		return false
+	}
 	for _, s := range c.Plan.Steps[n].Works {
-		if shapeOf(s) != "stub" && !stopIs(s, "removed") {
+		if intoWall[shapeOf(s)] {
 			return true
 		}
 	}

@@ -16,7 +16,7 @@ var sealedAndPolished = check.Rule{
 	Why: "Oil, wax and sealer fill the pores of a matte face so that it takes no finger marks. Work that comes after them takes them off again, fouls pad and brush, " +
 		"and floats grit. On a polish there is nothing to fill: they stand on it as a smear.",
 	Source: "common practice",
-	Quiet:  "the surface stops at matte, fine matte or satin and nothing works it after the sealing, the text forbids sealing, or wax and oil serve to hold or to mark; work after sealing is an error",
+	Quiet:  "the surface stops at matte, fine matte or satin and nothing works it after the sealing, the text forbids sealing, or a seal, wax or oil serves to hold, mark or cover; work after sealing is an error",
 	Bad:    "## Seal the face with oil   (and cerium on it, before or after)",
 	Good:   "## Seal the back with oil   (matte, its last step)",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -25,7 +25,8 @@ var sealedAndPolished = check.Rule{
 		}
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			if step.Working() || step.OnlyIf.Written() || len(step.Surfaces) == 0 && !step.Every || !seals(step) {
+			if step.Working() || step.OnlyIf.Written() || len(step.Surfaces) == 0 && !step.Every || !step.All.Known() ||
+				!speaksOfSealing(step.All.File.Text[step.All.Start:step.All.End]) || !seals(step) {
 				continue
 			}
 			for j := range c.Plan.Chains {
@@ -66,7 +67,7 @@ func sealedWith(chain *process.Chain, step *recipe.Step, found func(check.Findin
 
 // speaksOfSealing is a quick look for the words seals judges by.
 func speaksOfSealing(text []byte) bool {
-	for _, word := range [][]byte{[]byte("eal"), []byte("wax"), []byte("Wax"), []byte("oil"), []byte("Oil")} {
+	for _, word := range [][]byte{[]byte("seal"), []byte("Seal"), []byte("wax"), []byte("Wax"), []byte("oil"), []byte("Oil")} {
 		if bytes.Contains(text, word) {
 			return true
 		}
@@ -77,25 +78,25 @@ func speaksOfSealing(text []byte) bool {
 var (
 	sealWords = stemSet("seal sealer sealant")
 	fillWords = stemSet("wax oil")
-	// heldOrMarked are the stems beside which wax and oil are no seal.
-	heldOrMarked = stemSet("pencil crayon sticky dopping dop stick mark soluble machine remove strip clean degrease off rag rags residue")
+	// otherwise are the stems beside which wax, oil and a seal fill no pores: what
+	// holds, marks or covers, and what is taken off.
+	otherwise = stemSet("pencil crayon sticky dopping dop stick mark soluble machine remove strip clean degrease off rag rags residue " +
+		"tape mask bung cork plug stopper mouth bag film vinyl resist wrap lid pot bucket jar bin bottle box")
 )
 
 // seals says whether a step that takes no glass off seals a surface.
 func seals(step *recipe.Step) bool {
+	if len(step.Mask) > 0 {
+		return false
+	}
 	words := splitWords(stepWords(step))
 	markMoods(words)
-	filled, other := false, false
+	filled := false
 	for i := range words {
-		w := &words[i]
-		if w.mood != plain {
-			continue
+		if otherwise[words[i].stem] {
+			return false
 		}
-		if sealWords[w.stem] && !(i > 0 && words[i-1].text == "the" && i+1 < len(words) && words[i+1].text == "of") {
-			return true
-		}
-		filled = filled || fillWords[w.stem]
-		other = other || heldOrMarked[w.stem]
+		filled = filled || words[i].mood == plain && (sealWords[words[i].stem] || fillWords[words[i].stem])
 	}
-	return filled && !other
+	return filled
 }

@@ -209,7 +209,7 @@ func wordsWithFigures(text string) []string {
 	return out
 }
 
-var unitWords = wordSet("MM CM M µM ΜM IN MIN MINUTES MINUTE S SECONDS H HOURS TIMES X % RPM PLACES POINTS FACES PIECES DEGREES TURNS POWER KG G")
+var unitWords = wordSet("MM CM M \u00b5M \u039cM IN MIN MINUTES MINUTE S SECONDS H HOURS TIMES X % RPM PLACES POINTS FACES PIECES DEGREES TURNS POWER KG G")
 
 // callsIt says whether one of the words is the stock line, the grade or the
 // number of an abrasive.
