@@ -280,6 +280,7 @@ func (s *stepReading) choice(v value) bool {
 	if i <= 0 || strings.IndexByte(v.text[:i], '(') >= 0 {
 		return false
 	}
+	help := "Keep the one that goes with the steps before and after it. For the other write a step of its own with `Only if:` and what must be seen."
 	switch v.name {
 	case "Abrasive":
 		s.step.Abrasive.Span = v.at
@@ -291,11 +292,22 @@ func (s *stepReading) choice(v value) bool {
 		s.step.Water.Span = v.at
 	case "Mix":
 		s.step.Mix.Span = v.at
+	case "Time":
+		s.step.Time.Span = v.at
+		help = "Write one, or the lowest, the usual and the most: 6-8-12 min."
+	case "Charge":
+		s.step.Charge.Span = v.at
+		help = "Write one."
+	case "Pressure":
+		s.step.Pressure.Span = v.at
+		help = "Write one."
+	case "Depth":
+		s.step.Depth.Span = v.at
+		help = "Write the deepest it may be."
 	default:
 		return false
 	}
-	s.say(ChoiceInFact, v.at, fmt.Sprintf("%s leaves a choice of two: %s.", v.name, quote(collapse(v.text))),
-		"Keep the one that goes with the steps before and after it. For the other write a step of its own with `Only if:` and what must be seen.")
+	s.say(ChoiceInFact, v.at, fmt.Sprintf("%s leaves a choice of two: %s.", v.name, quote(collapse(v.text))), help)
 	return true
 }
 

@@ -432,10 +432,18 @@ func (s *stepReading) pressureFact(v value) {
 		s.slip(v.at, v.text, pressureWords)
 		return
 	}
+	if number(v.text) {
+		help := "Write a force, " + v.text + " N, or of a blast the pressure of the air, " + v.text + " bar."
+		s.say(BadAmount, v.at, "The unit is missing after "+v.text+".", help)
+		return
+	}
 	if q, ok := s.amount(v, 0, len(v.text), quantity.Force, quantity.Pressure); ok {
 		s.step.Pressure.Value, s.step.Pressure.OK = recipe.Pressure{Value: q}, true
 	}
 }
+
+// number says whether a text is nothing but a number.
+func number(text string) bool { return strings.Trim(text, "0123456789.") == "" }
 
 func (s *stepReading) depthFact(v value) {
 	s.step.Depth.Span = v.at

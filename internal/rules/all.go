@@ -40,6 +40,7 @@ var All = slices.Concat(
 		stubLeftLate,
 		cutDeeperThanWall,
 		lonePiece,
+		blastPressure,
 		stockRetired,
 		maskedWorked,
 		protectedWorked,
@@ -66,6 +67,7 @@ var All = slices.Concat(
 		houseGradeStep,
 		minutesFarOff,
 		minutesTooFew,
+		longerThanADay,
 		prepolishWouldSave,
 		sameSizeTwice,
 

@@ -77,6 +77,9 @@ func TestWhatTheBenchKnows(t *testing.T) {
 			timed("40 min", tool("plated diamond disc 270 mesh, 300 mm", onLap)), timed("40 min", onIron("silicon carbide F400")))
 		return []byte(strings.Replace(string(text), "area: 96 cm²", "area: 450 cm²", 1))
 	}
+	blastAt := func(pressure string) []byte {
+		return piece("Pressure: 1.5 bar", "Pressure: "+pressure, pieceOf("relief", "as cast", "matte", blasted("F220", "X")))
+	}
 	light := swap(ceriumed(brush, onLathe), "Clean-down: wash everything", "")
 	cases := []struct {
 		rule     string
@@ -221,6 +224,21 @@ func TestWhatTheBenchKnows(t *testing.T) {
 				"an hour of it":       tray("60 min"),
 				"nobody wrote a time": tray(""),
 				"a small face":        []byte(strings.Replace(string(tray("2 min")), "450 cm²", "8 cm²", 1)),
+			},
+		},
+		{
+			"blast-pressure", diag.Warning,
+			map[string][]byte{"a slipped comma": blastAt("15 bar"), "nothing comes out": blastAt("1.6 psi")},
+			map[string][]byte{"bar": blastAt("1.5 bar"), "psi": blastAt("40 psi"), "kPa": blastAt("150 kPa"), "not written": blastAt("light")},
+		},
+		{
+			"longer-than-a-day", diag.Warning,
+			map[string][]byte{"hours for minutes": pieceOf("flat", ground, "matte", timed("12 h", coarse))},
+			map[string][]byte{
+				"a long morning":     pieceOf("flat", ground, "matte", timed("4 h", coarse)),
+				"alone over night":   pieceOf("flat", ground, "matte", timed("20 min + 14 h alone", coarse)),
+				"six faces of a day": pieceOf("flat", ground, "matte", timed("6 x 2 h", coarse)),
+				"a crate of them":    piece("mould: removed}", "mould: removed, count: 40}", pieceOf("flat", ground, "matte", timed("12 h", coarse))),
 			},
 		},
 		{

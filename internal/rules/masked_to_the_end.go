@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/recipe"
@@ -22,19 +24,32 @@ var maskedToTheEnd = check.Rule{
 		if len(masked) == 0 {
 			return
 		}
+		type covered struct {
+			use  recipe.SurfaceUse
+			step *recipe.Step
+			all  several
+		}
+		var order []*covered
 		for i := range c.Recipe.Surfaces {
-			name := c.Recipe.Surfaces[i].Name.Value
-			if !masked[name] {
+			s := &c.Recipe.Surfaces[i]
+			if !masked[s.Name.Value] {
 				continue
 			}
-			use, step := lastMask(c.Recipe, name)
+			use, step := lastMask(c.Recipe, s.Name.Value)
 			if step == nil {
 				continue
 			}
+			if at := slices.IndexFunc(order, func(o *covered) bool { return o.step == step }); at >= 0 {
+				order[at].all = append(order[at].all, s)
+				continue
+			}
+			order = append(order, &covered{use, step, several{s}})
+		}
+		for _, o := range order {
 			found(check.Finding{
-				Span: use.Span, Step: step.Number, Surface: name,
-				Message: "Step " + itoa(step.Number) + " masks " + the(&c.Recipe.Surfaces[i]) + ", and no later step takes the mask off.",
-				Help:    "Write `Unmask: " + name + "` in the step that takes it off.",
+				Span: o.use.Span, Step: o.step.Number, Surface: o.all.first(),
+				Message: "Step " + itoa(o.step.Number) + " masks " + o.all.the() + ", and no later step takes the mask off.",
+				Help:    "Write `Unmask: " + o.all.names() + "` in the step that takes it off.",
 			})
 		}
 	},
