@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -229,11 +230,12 @@ func readText(name string) ([]byte, error) {
 		return nil, readError(name, err)
 	}
 	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, mostText+1))
-	if err != nil {
+	// Room for the whole of it and for the last read that meets the end.
+	text := bytes.NewBuffer(make([]byte, 0, min(info.Size(), mostText)+bytes.MinRead))
+	if _, err := text.ReadFrom(io.LimitReader(f, mostText+1)); err != nil {
 		return nil, readError(name, err)
 	}
-	return text, nil
+	return text.Bytes(), nil
 }
 
 // readError says in plain words why something could not be read.

@@ -49,7 +49,11 @@ const (
 // an apostrophe does not ("don't" is "dont"), and a number parts from the unit
 // written against it ("3mm" is two).
 func splitWords(text string) []noteWord {
-	words := make([]noteWord, 0, len(text)/5+1)
+	return addWords(make([]noteWord, 0, len(text)/5+1), text)
+}
+
+// addWords puts the words of a text at the end of a list.
+func addWords(words []noteWord, text string) []noteWord {
 	between := fullStop
 	for i := 0; i < len(text); {
 		n := wordLength(text[i:])

@@ -123,12 +123,16 @@ func ofSet(list []string) map[string]bool {
 // force forbids.
 func (f *safety) contradicted(start, end int, found func(check.Finding)) {
 	text := f.read.Bytes
-	d := forbiddenDeeds()
-	words := splitWords(string(text[start:end]))
 	label := labelBefore(text, start)
+	if badLabels[label] {
+		return
+	}
 	free := label == "clean-down"
+	d := forbiddenDeeds()
+	f.words = addWords(f.words[:0], string(text[start:end]))
+	words := f.words
 	list := d.ordering(words)
-	if badLabels[label] || len(list) == 0 {
+	if len(list) == 0 {
 		return
 	}
 	if free {

@@ -31,6 +31,9 @@ type safety struct {
 
 	notices  []placed
 	gathered bool
+
+	// words is room for the sentence that is looked at.
+	words []noteWord
 }
 
 // stepFacts are what one step does, as far as safety asks.
