@@ -129,20 +129,28 @@ func sortedKeys(set map[string]bool) []string {
 	return all
 }
 
+// mostRepeated is how many paths are repeated in a line.
+const mostRepeated = 3
+
 // mendPaths is what to name to mend the findings of a list: the file where all
-// are in one, else the paths that were asked for.
+// are in one, else the paths that were asked for, in order, where they are few.
 func mendPaths(list diag.List, paths []string) string {
-	var files []string
-	for i := range list {
-		if d := &list[i]; d.Mend.Known() && !slices.Contains(files, d.Span.File.Name) {
-			files = append(files, d.Span.File.Name)
-		}
-	}
 	if slices.Contains(paths, "-") {
 		return ""
 	}
-	if len(files) != 1 {
-		files = paths
+	file, several := "", false
+	for i := range list {
+		if d := &list[i]; d.Mend.Known() {
+			several = several || file != "" && file != d.Span.File.Name
+			file = d.Span.File.Name
+		}
+	}
+	files := []string{file}
+	if several || file == "" {
+		if len(paths) > mostRepeated {
+			return "PATH…"
+		}
+		files = slices.Sorted(slices.Values(paths))
 	}
 	quoted := make([]string, len(files))
 	for i, f := range files {

@@ -170,6 +170,9 @@ func (l List) Sort() {
 			cmp.Compare(b.Severity, a.Severity),
 			cmp.Compare(a.Rule, b.Rule),
 			cmp.Compare(a.Message, b.Message),
+			cmp.Compare(a.Step, b.Step),
+			cmp.Compare(a.Surface, b.Surface),
+			cmp.Compare(a.Help, b.Help),
 		)
 	})
 }
