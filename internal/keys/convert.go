@@ -24,7 +24,7 @@ func (r *reading) convert(y *yaml.Node, under *node, depth int) node {
 	}
 	if depth > deepest {
 		n.kind, n.start, n.end = Unread, r.place(start), r.place(start)
-		r.tooDeep(r.file.Span(n.start, n.end+1))
+		r.tooDeep(r.file.Span(n.start, min(n.end+1, len(r.file.Text))))
 		return n
 	}
 	switch y.Kind {
@@ -33,7 +33,7 @@ func (r *reading) convert(y *yaml.Node, under *node, depth int) node {
 	case yaml.SequenceNode:
 		n.kind = List
 		n.start = r.place(start)
-		n.end = n.start + 1
+		n.end = min(n.start+1, len(r.file.Text))
 		n.kids = make([]node, 0, len(y.Content))
 		for _, c := range y.Content {
 			n.kids = append(n.kids, r.convert(c, &n, depth+1))
@@ -45,7 +45,7 @@ func (r *reading) convert(y *yaml.Node, under *node, depth int) node {
 	case yaml.MappingNode:
 		n.kind = Map
 		n.start = r.place(start)
-		n.end = n.start + 1
+		n.end = min(n.start+1, len(r.file.Text))
 		r.entries(&n, y, depth)
 		if y.Style&yaml.FlowStyle != 0 {
 			n.end = r.closing(n.end, '}')
