@@ -248,27 +248,37 @@ func cut(list []cell, start, end, room int) (text string, from, marks int) {
 }
 
 // window is the stretch of cells to show: the fault from its start, with some
-// of what stands before it, and as much after it as fits.
+// of what stands before it, and as much after it as fits. Room is kept for the
+// dots on the sides that are cut.
 func window(list []cell, first, last, room int) (low, high int) {
-	room -= 2 // the two dots
-	fault := 0
-	for i := first; i < last; i++ {
-		fault += list[i].wide
+	fault, behind := 0, 0
+	for i := first; i < len(list); i++ {
+		behind += list[i].wide
+		if i < last {
+			fault += list[i].wide
+		}
 	}
-	before := max(8, (room-fault)/2)
+	before := max(8, (room-2-fault)/2)
 	low = first
 	for low > 0 && before >= list[low-1].wide {
 		low--
 		before -= list[low].wide
+		behind += list[low].wide
 	}
-	high = low
-	for high < len(list) && room >= list[high].wide {
+	if low > 0 {
+		room--
+	}
+	if behind <= room {
+		room -= behind
+		for low > 0 && room >= list[low-1].wide {
+			low--
+			room -= list[low].wide
+		}
+		return low, len(list)
+	}
+	room--
+	for high = low; high < len(list) && room >= list[high].wide; high++ {
 		room -= list[high].wide
-		high++
-	}
-	for high == len(list) && low > 0 && room >= list[low-1].wide {
-		low--
-		room -= list[low].wide
 	}
 	return low, high
 }
