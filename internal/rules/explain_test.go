@@ -1,6 +1,8 @@
 package rules_test
 
 import (
+	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -8,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"coldwright/internal/grade"
 	"coldwright/internal/rules"
 )
 
@@ -64,4 +67,23 @@ func TestExplainOfAnUnknownRuleNamesTheNearest(t *testing.T) {
 func TestExplainTakesAnIDInAnyCase(t *testing.T) {
 	_, ok := rules.Explain("  Damage-Not-Cleared ")
 	assert.True(t, ok)
+}
+
+// What bare-grade says of 400 is what the tables of the scales hold.
+func TestBareGradeCountsTheSizesOf400(t *testing.T) {
+	sizes := map[float64]bool{}
+	low, high := math.Inf(1), 0.0
+	for _, g := range grade.Meanings("400") {
+		sizes[g.Size] = true
+		low, high = min(low, g.Size), max(high, g.Size)
+	}
+	text, ok := rules.Explain("bare-grade")
+	require.True(t, ok)
+	assert.Len(t, sizes, 6)
+	assert.Contains(t, text, fmt.Sprintf("400 is six grain sizes, from %.0f to %.0f µm", low, high))
+}
+
+func TestARuleWithoutExceptionsSaysSo(t *testing.T) {
+	text, _ := rules.Explain("repeated-key")
+	assert.Contains(t, text, "\nQuiet    Never.\n")
 }

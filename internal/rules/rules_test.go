@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
@@ -113,8 +114,15 @@ func TestTheRulesAreWhole(t *testing.T) {
 	for _, r := range rules.All {
 		assert.NotContains(t, r.Title, "\n", "%s: a title is one line", r.ID)
 		assert.LessOrEqual(t, len(r.Title), 160, "%s: a title is one line", r.ID)
-		if r.Check != nil || r.Across != nil {
-			assert.NotEmpty(t, r.Quiet, "%s does not say when it keeps still", r.ID)
+		assert.NotEmpty(t, r.Quiet, "%s does not say when it keeps still", r.ID)
+		r = rules.Plain(r)
+		for name, text := range map[string]string{"title": r.Title, "why": r.Why, "quiet": r.Quiet} {
+			assert.Contains(t, ".?", text[len(text)-1:], "%s: the %s is no whole sentence: %s", r.ID, name, text)
+			first, _ := utf8.DecodeRuneInString(text)
+			assert.False(t, unicode.IsLower(first), "%s: the %s opens small: %s", r.ID, name, text)
+			for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
+				assert.NotContains(t, notOfTheBench, word, "%s: %s", r.ID, text)
+			}
 		}
 	}
 }
@@ -301,33 +309,71 @@ func constantsIn(t *testing.T, dir string, constants map[string]string) {
 func idsIn(t *testing.T, dir string, constants map[string]string) map[string]string {
 	t.Helper()
 	ids := map[string]string{}
+	eachFinding(t, dir, constants, func(name, id string, _ map[string]ast.Expr) { ids[id] = name })
+	return ids
+}
+
+// eachFinding gives each finding that the source of a package writes out, with
+// its id and its fields.
+func eachFinding(t *testing.T, dir string, constants map[string]string, f func(name, id string, fields map[string]ast.Expr)) {
+	t.Helper()
 	each(t, dir, func(name string, n ast.Node) {
 		composite, ok := n.(*ast.CompositeLit)
 		if !ok || !isDiagnostic(composite.Type) {
 			return
 		}
+		fields := map[string]ast.Expr{}
 		for _, e := range composite.Elts {
-			pair, ok := e.(*ast.KeyValueExpr)
-			if !ok || !isName(pair.Key, "Rule") {
-				continue
-			}
-			id := ""
-			switch value := pair.Value.(type) {
-			case *ast.BasicLit:
-				id, _ = literal(value)
-			case *ast.Ident:
-				id = constants[filepath.Base(dir)+"."+value.Name]
-			case *ast.SelectorExpr:
-				if pkg, ok := value.X.(*ast.Ident); ok {
-					id = constants[pkg.Name+"."+value.Sel.Name]
+			if pair, ok := e.(*ast.KeyValueExpr); ok {
+				if key, ok := pair.Key.(*ast.Ident); ok {
+					fields[key.Name] = pair.Value
 				}
 			}
-			if id != "" {
-				ids[id] = name
+		}
+		id := ""
+		switch value := fields["Rule"].(type) {
+		case *ast.BasicLit:
+			id, _ = literal(value)
+		case *ast.Ident:
+			id = constants[filepath.Base(dir)+"."+value.Name]
+		case *ast.SelectorExpr:
+			if pkg, ok := value.X.(*ast.Ident); ok {
+				id = constants[pkg.Name+"."+value.Sel.Name]
 			}
 		}
+		if id != "" {
+			f(name, id, fields)
+		}
 	})
-	return ids
+}
+
+// TestExplainSaysTheSeverityThatIsGiven holds what explain says of a rule that is
+// kept while files are read against the source that finds it.
+func TestExplainSaysTheSeverityThatIsGiven(t *testing.T) {
+	said := map[string]string{}
+	for _, r := range rules.All {
+		// That of an accepted finding is told in words: it has two.
+		if r.Check == nil && r.Across == nil && r.ID != check.AcceptedRule {
+			said[r.ID] = r.Severity.String()
+		}
+	}
+	dirs := packages(t)
+	constants := map[string]string{}
+	for _, dir := range dirs {
+		constantsIn(t, dir, constants)
+	}
+	count := 0
+	for _, dir := range dirs {
+		eachFinding(t, dir, constants, func(name, id string, fields map[string]ast.Expr) {
+			given, ok := fields["Severity"].(*ast.SelectorExpr)
+			if !ok || said[id] == "" {
+				return
+			}
+			count++
+			assert.Equal(t, said[id], strings.ToLower(given.Sel.Name), "%s in %s", id, name)
+		})
+	}
+	assert.Greater(t, count, 5)
 }
 
 // each looks at every part of the source of a package, tests left out.

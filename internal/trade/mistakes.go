@@ -46,7 +46,7 @@ var Mistakes = []keys.Mistake{
 	{ID: BondMissing, Title: "A tool says how its grain is held", Why: "At one number a plated disc cuts far deeper than a resin pad.", Bad: "Abrasive: diamond disc 120 mesh", Good: "Abrasive: plated diamond disc 120 mesh"},
 	{ID: NotSoldSo, Title: "An abrasive is written in a form it is sold in", Why: "A form nobody sells is a slip of the pen for another.", Bad: "Abrasive: plated pumice disc 2F", Good: "Abrasive: pumice 2F"},
 	{ID: UnknownGrade, Title: "A grade is one its scale has", Why: "A number the scale does not have has no grain size.", Bad: "Abrasive: silicon carbide F410", Good: "Abrasive: silicon carbide F400"},
-	{ID: BareGrade, Title: "A grade says its scale", Why: "400 is four grain sizes, from 17 to 37 µm, by the scale that is meant.", Bad: "Abrasive: silicon carbide 400", Good: "Abrasive: silicon carbide F400"},
+	{ID: BareGrade, Title: "A grade says its scale", Why: "400 is six grain sizes, from 17 to 38 µm, by the scale that is meant.", Bad: "Abrasive: silicon carbide 400", Good: "Abrasive: silicon carbide F400"},
 	{ID: GradeNotSold, Title: "A grade is on a scale its abrasive is sold in", Why: "There is no F number on diamond and no P number on loose grit: one of the two words is wrong.", Bad: "Abrasive: silicon carbide P400", Good: "Abrasive: silicon carbide F400"},
 	{ID: GradeMissing, Title: "An abrasive has a grade", Why: "Without a grade nobody can lay out the same grain again.", Bad: "Abrasive: silicon carbide", Good: "Abrasive: silicon carbide F220"},
 	{ID: UnknownMedium, Title: "Every word of a medium is known", Why: "What carries the grain decides what it leaves on the glass and which shapes it reaches.", Bad: "Medium: fetl pad", Good: "Medium: felt pad"},
