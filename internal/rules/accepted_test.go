@@ -1,6 +1,7 @@
 package rules_test
 
 import (
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -13,6 +14,8 @@ import (
 	"coldwright/internal/process"
 	"coldwright/internal/rules"
 	"coldwright/internal/source"
+	"coldwright/internal/testkit"
+	"coldwright/internal/trade"
 )
 
 // What the lead accepts at one step of several leaves the others as they were,
@@ -53,4 +56,28 @@ func TestWhatSeveralStepsLeaveOutIsSaidOnce(t *testing.T) {
 	assert.Contains(t, list[0].Message, "Steps 1 and 2 work with silicon carbide F80, a loose grain, and do not say")
 	require.Len(t, list[0].Also, 1)
 	assert.Contains(t, list[1].Message, "Step 3 works with silicon carbide F400, a loose grain, and does not say")
+}
+
+// A house that raises a rule of the model raises what the rule is sure of. What
+// it says for information only stays a note.
+func TestRaisingARuleLeavesWhatIsOnlyGoodToKnow(t *testing.T) {
+	for id, want := range map[string]diag.Severity{
+		"minutes-far-off":        diag.Note,
+		"shines-but-pits-left":   diag.Note,
+		"damage-not-cleared":     diag.Error,
+		"prepolish-would-save":   diag.Error, // a rule that only ever notes was raised on purpose
+		"abrasive-not-stated":    diag.Error,
+		"rim-speed-out-of-range": diag.Error,
+	} {
+		dir := testkit.Data(t, "rules", id)
+		h := houseIn(t, dir)
+		text := testkit.Read(t, filepath.Join(dir, "bad.md"))
+		_, before := findings(h, "bad.md", text)
+		require.NotEmpty(t, of(before, id))
+		h.Limits.Rules = map[string]trade.RuleSetting{id: {Rule: id, Severity: "error", Because: "lines came up twice"}}
+		_, after := findings(h, "bad.md", text)
+		for _, d := range of(after, id) {
+			assert.Equal(t, want, d.Severity, "%s: %s", id, d.Message)
+		}
+	}
 }
