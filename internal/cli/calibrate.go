@@ -248,7 +248,7 @@ func (e *env) calibrate(args []string, n benchNote) error {
 		}
 		return fmt.Errorf("there is no %s in %s or above it: a measurement is kept in the shop file of a house", shopFile, filepath.ToSlash(path))
 	}
-	note, err := n.read(h.House, fmt.Sprintf("%04d-%02d-%02d", day.Year, day.Month, day.Day))
+	note, err := n.read(h.House, day.String())
 	if err != nil {
 		return err
 	}

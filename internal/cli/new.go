@@ -59,7 +59,7 @@ func (e *env) newHouse(dir string) error {
 	if err != nil {
 		return err
 	}
-	files := templates.House(fmt.Sprintf("%04d-%02d-%02d", day.Year, day.Month, day.Day))
+	files := templates.House(day.String())
 	for _, f := range files {
 		name := filepath.Join(dir, filepath.FromSlash(f.Name))
 		if _, err := os.Lstat(name); err == nil {
@@ -98,7 +98,7 @@ func (e *env) newRecipe(id string) error {
 		dir = filepath.Join(dir, "recipes")
 	}
 	name := filepath.Join(dir, id+".md")
-	if err := writeNew(name, templates.Recipe(id, fmt.Sprintf("%04d-%02d-%02d", day.Year, day.Month, day.Day))); err != nil {
+	if err := writeNew(name, templates.Recipe(id, day.String())); err != nil {
 		return err
 	}
 	e.sayWrote(name)

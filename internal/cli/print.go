@@ -42,7 +42,7 @@ the folder printed. A recipe with an error is named and not printed; --draft
 prints it with every page marked DRAFT. A refusal is never printed.`,
 		Example: example("coldwright print recipes", "coldwright print --draft --paper Letter recipes/optic-block.md",
 			`coldwright print --as "bench card" --paper A6 --portrait --bench D recipes/cast-weight.md`),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := oneOf("--as", as, designs); err != nil {
 				return err
 			}
@@ -57,6 +57,14 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 					return oneOf("--paper", job.asked.Paper, sheet.PaperNames())
 				}
 				job.asked.Paper = name
+			}
+			if cmd.Flags().Changed("copy") {
+				switch {
+				case job.asked.Copy < 1:
+					return usagef("--copy takes the number of the copy, from 1 on")
+				case job.draft:
+					return usagef("a draft carries no copy number: print it without --copy, or without --draft")
+				}
 			}
 			if job.out == "" {
 				return usagef("--out takes the folder to print into")
@@ -83,6 +91,7 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 	flags.StringVar(&asked.Bench, "bench", "", "a card for one `BENCH` only")
 	flags.StringVar(&steps, "steps", "", "a card for some `STEPS` only, such as 1-6")
 	flags.BoolVar(&job.draft, "draft", false, "print recipes with errors too, every page marked DRAFT")
+	flags.IntVar(&asked.Copy, "copy", 0, "the `NUMBER` of this copy, printed on every page")
 	flags.BoolVar(&job.strict, "strict", false, "let a warning stop a print too")
 	_ = cmd.MarkFlagDirname("out")
 	_ = cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(designs, cobra.ShellCompDirectiveNoFileComp))
@@ -97,6 +106,8 @@ type printed struct {
 	file  string
 	pages int
 	bytes []byte
+	// unnumbered is true for a draft that was asked for with a copy number.
+	unnumbered bool
 	// findings are those that came up on the way to the page.
 	findings diag.List
 	// held is true where the recipe was not to be printed at all.
@@ -161,6 +172,9 @@ func (e *env) save(v *visit, jobs []printed, job printJob) error {
 			sheets++
 			if !e.quiet {
 				fmt.Fprintf(e.out, "%s  %s\n", filepath.ToSlash(p.file), plural(p.pages, "page"))
+			}
+			if p.unnumbered {
+				fmt.Fprintf(e.out, "%s  carries no copy number: it is a draft\n", filepath.ToSlash(p.file))
 			}
 		}
 	}
@@ -274,7 +288,7 @@ func (job printJob) make(r *read) printed {
 		out.held = true
 		return out
 	}
-	out.pages = len(pages.Pages)
+	out.pages, out.unnumbered = len(pages.Pages), job.asked.Copy > 0 && content.Copy == 0
 	out.bytes, out.err = pdf.Write(pages)
 	return out
 }

@@ -459,14 +459,14 @@ func (s *stepReading) benchFact(v value) {
 	}
 	name, because := v.text, ""
 	if i := strings.IndexByte(name, ','); i >= 0 {
-		rest := strings.TrimSpace(name[i+1:])
+		rest := collapse(name[i+1:])
 		name = strings.TrimSpace(name[:i])
 		reason, ok := cutFold(rest, "back because ")
 		if !ok || strings.TrimSpace(reason) == "" {
 			s.say(BadFact, v.part(i, len(v.text)), fmt.Sprintf("%s does not say why the work goes back.", capital(quote(rest))),
 				"Write "+name+", back because and the reason.")
 		} else {
-			because = collapse(reason)
+			because = reason
 		}
 	}
 	b := trade.Bench{Name: name}

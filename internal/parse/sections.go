@@ -128,7 +128,7 @@ func (r *reading) headings(root ast.Node) {
 // plain are the words of a heading, whatever marks they carry.
 func (r *reading) plain(n ast.Node) string {
 	if t, ok := n.FirstChild().(*ast.Text); ok && n.ChildCount() == 1 {
-		return strings.TrimSpace(r.words(t.Segment.Start, t.Segment.Stop))
+		return collapse(r.words(t.Segment.Start, t.Segment.Stop))
 	}
 	// Pictures and HTML of a heading are counted when the step is read.
 	pictures, html, findings := r.recipe.Pictures, r.html, len(*r.list)

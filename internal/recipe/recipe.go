@@ -3,6 +3,8 @@
 package recipe
 
 import (
+	"fmt"
+
 	"coldwright/internal/prose"
 	"coldwright/internal/quantity"
 	"coldwright/internal/source"
@@ -69,6 +71,9 @@ type Recipe struct {
 
 // Date is a day; the zero Date is none.
 type Date struct{ Year, Month, Day int }
+
+// String is the date as ISO 8601 writes it: 2026-10-05.
+func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, d.Month, d.Day) }
 
 // Before says whether the day comes before another.
 func (d Date) Before(o Date) bool {

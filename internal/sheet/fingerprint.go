@@ -230,12 +230,18 @@ func (w *scribe) prose(blocks []prose.Block, pictures Pictures) {
 // the author's own lines end, does not count.
 func (w *scribe) line(inlines []prose.Inline, pictures Pictures) {
 	var text strings.Builder
+	first := true
 	flush := func(last bool) {
 		said := spacedInside(text.String())
 		text.Reset()
+		// Space at either end of a line is none.
+		if first {
+			said = strings.TrimLeft(said, " ")
+		}
 		if last {
 			said = strings.TrimRight(said, " ")
 		}
+		first = false
 		if said != "" {
 			w.text('t', said)
 		}

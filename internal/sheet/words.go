@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -29,7 +28,7 @@ func dateOf(f recipe.Field[recipe.Date]) string {
 	if !f.OK {
 		return strings.TrimSpace(f.Span.Text())
 	}
-	return fmt.Sprintf("%04d-%02d-%02d", f.Value.Year, f.Value.Month, f.Value.Day)
+	return f.Value.String()
 }
 
 // amountOf is a field's amount, or what the author wrote.
