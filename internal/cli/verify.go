@@ -143,17 +143,17 @@ func (e *env) verify(text string) (*verdict, error) {
 	if page.ID != "" {
 		known = slices.DeleteFunc(slices.Clone(names), func(name string) bool { return stamp.Fold(firstID(name)) != page.ID })
 	}
-	if f := e.look(h, known, today, page); f.by != nil {
+	f := e.find(h, known, today, page)
+	if f == nil && len(known) < len(names) {
+		// Nothing of that name, as it is easily seen: the mark may be known, or
+		// the name be written in an unusual way.
+		f = e.find(h, names, today, page)
+	}
+	if f != nil && (page.ID == "" || page.ID == stamp.Fold(f.id)) {
 		v.compare(f, page)
-		return v, nil
+	} else {
+		v.unknown(f, page, names)
 	}
-	// Nothing of that name: the mark alone may still be known.
-	f := shelfFace{}
-	if page.ID != "" && len(known) < len(names) {
-		page.ID = ""
-		f = e.look(h, names, today, page)
-	}
-	v.unknown(f, page, names)
 	return v, nil
 }
 
@@ -181,29 +181,33 @@ func (e *env) verifiedHouse() (*house, []string, error) {
 	return h, names, nil
 }
 
-// look reads recipes and finds the one a page is of: that whose mark it bears,
-// else, where the page names it, the first that can be read.
-func (e *env) look(h *house, names []string, today recipe.Date, page stamp.Reading) shelfFace {
+// find reads recipes and finds what a page is of: that whose mark it bears,
+// else, where the page names it, the first of that name. Nil where there is
+// neither.
+func (e *env) find(h *house, names []string, today recipe.Date, page stamp.Reading) *face {
 	p := e.newProgress()
 	recipes := e.readAll(h, names, today, true, p)
-	found := make([]shelfFace, len(recipes))
+	found := make([]face, len(recipes))
 	forEach(len(recipes), func(i int) {
 		if recipes[i].plan != nil {
-			found[i] = faceOf(&recipes[i], page.Mark)
+			found[i] = ofRecipe(&recipes[i], page.Mark)
 		}
 		p.step("comparing", len(recipes))
 	})
 	p.end()
-	named := shelfFace{}
 	for i := range recipes {
 		if recipes[i].err != nil {
 			e.cannot(recipes[i].err)
 		}
-		if found[i].by != nil && found[i].face != nil {
-			return found[i]
-		}
-		if found[i].by != nil && named.by == nil && page.ID != "" && found[i].by.plan.Recipe.ID.OK {
-			named = found[i]
+	}
+	found = append(found, ofHouse(h, page.Mark)...)
+	var named *face
+	for i := range found {
+		switch {
+		case found[i].sheet != nil:
+			return &found[i]
+		case named == nil && page.ID != "" && stamp.Fold(found[i].id) == page.ID:
+			named = &found[i]
 		}
 	}
 	return named
@@ -217,9 +221,9 @@ func (v *verdict) say(status, reason, message, help string) {
 
 // unknown is the answer where no recipe of the house is named as the page says,
 // or none bears the mark.
-func (v *verdict) unknown(f shelfFace, page stamp.Reading, names []string) {
+func (v *verdict) unknown(f *face, page stamp.Reading, names []string) {
 	switch {
-	case f.by != nil:
+	case f != nil:
 		v.hold(f)
 		v.say(notCurrent, "name-differs",
 			fmt.Sprintf("The mark is that of %s, and the page names another recipe.", f.words()),

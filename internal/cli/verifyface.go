@@ -13,19 +13,33 @@ import (
 	"coldwright/internal/stamp"
 )
 
-// shelfFace is a recipe of the house and, where one bears the mark of a page,
-// the face of it that does.
-type shelfFace struct {
-	by *read
-	// face is nil where none bears it.
-	face *sheet.Sheet
-	// part is the part of the recipe the face is for, early that it is as the
-	// recipe was before it was approved.
+// subject is what pages are printed of: a recipe, or the house for the pages
+// that speak of it alone.
+type subject struct {
+	// id is the name on its pages, file where it is written.
+	id, title, file string
+	// revision is 0 where none can be read or none is counted.
+	revision  int
+	effective string
+	approved  bool
+	changes   []recipe.Change
+	// worst is the gravest finding that stands against printing it.
+	worst diag.Severity
+	// ofHouse is true for the house.
+	ofHouse bool
+}
+
+// face is one page as the house would print it.
+type face struct {
+	subject
+	// sheet is nil where no face of the subject bears the mark that was asked
+	// for.
+	sheet *sheet.Sheet
+	// part is the part of the recipe it is for, early that it is as the recipe
+	// was before it was approved.
 	part  string
 	early bool
-	// worst is the gravest finding that stands against printing the face.
-	worst diag.Severity
-	// marks are those of the whole recipe, as it prints today, by design.
+	// marks are those of the whole subject, as it prints today, by design.
 	marks map[string]string
 }
 
@@ -39,49 +53,95 @@ type asking struct {
 // paper does not: see sheet.Fingerprint.
 func askings(*sheet.Design, *recipe.Recipe) []asking { return []asking{{}} }
 
-// faceOf looks through everything the house could print of a recipe today for
-// the face that bears a mark: every design, as it is and as a draft, and last
-// as drafts looked before the recipe was approved.
-func faceOf(r *read, mark stamp.Mark) shelfFace {
-	f := shelfFace{by: r, marks: map[string]string{}}
-	pictures, _ := loadPictures(r.house, folderOf(r.name), r.plan.Recipe)
+// search goes through the faces of one subject for the one with a mark.
+type search struct {
+	face
+	mark stamp.Mark
+}
+
+// see takes one face. Of the whole subject as it prints today the mark is kept.
+func (s *search) see(content *sheet.Sheet, found diag.List, part string, today, early bool) {
+	if content == nil {
+		return
+	}
+	if today && part == "" {
+		s.marks[content.Kind] = content.Mark.String()
+	}
+	if content.Mark == s.mark && s.sheet == nil {
+		s.sheet, s.part, s.early = content, part, early
+		s.worst = max(s.worst, found.Worst())
+	}
+}
+
+// ofRecipe looks through everything the house could print of a recipe today:
+// every design, as it is and as a draft, and last as drafts looked before the
+// recipe was approved.
+func ofRecipe(r *read, mark stamp.Mark) face {
+	rec := r.plan.Recipe
+	s := search{mark: mark, face: face{marks: map[string]string{}, subject: subject{
+		id: rec.ID.Value, title: rec.Title.Value, file: filepath.ToSlash(r.name), revision: rec.Revision.Value, effective: dayOf(rec.Date),
+		approved: rec.Approved.Written(), changes: rec.Changes, worst: max(r.findings.Worst(), r.found.Worst()),
+	}}}
+	pictures, _ := loadPictures(r.house, folderOf(r.name), rec)
 	before := r.plan
-	if r.plan.Recipe.Approved.Written() {
-		unapproved := *r.plan.Recipe
+	if rec.Approved.Written() {
+		unapproved := *rec
 		unapproved.Approved = recipe.Field[string]{}
 		before = process.Of(&unapproved, r.House)
 	}
 	for _, plan := range []*process.Plan{r.plan, before} {
 		for _, d := range sheet.Designs() {
-			for _, ask := range askings(d, r.plan.Recipe) {
+			if d.OfHouse() {
+				continue
+			}
+			for _, ask := range askings(d, rec) {
 				for _, draft := range []bool{false, true} {
 					ask.Draft, ask.Pictures, ask.Findings = draft, pictures, r.found
 					content, found := sheet.Build(plan, d, ask.Options)
-					if content == nil {
-						continue
-					}
-					if ask.part == "" && !draft && plan == r.plan {
-						f.marks[d.Name] = content.Mark.String()
-					}
-					if content.Mark == mark && f.face == nil {
-						f.face, f.part, f.early = content, ask.part, plan != r.plan
-						f.worst = max(r.findings.Worst(), r.found.Worst(), found.Worst())
-					}
+					s.see(content, found, ask.part, !draft && plan == r.plan, plan != r.plan)
 				}
 			}
 		}
-		if f.face != nil || before == r.plan {
+		if s.sheet != nil || before == r.plan {
 			break
 		}
 	}
-	return f
+	return s.face
+}
+
+// ofHouse looks through the pages that speak of the house alone.
+func ofHouse(h *house, mark stamp.Mark) (list []face) {
+	if h.File == nil {
+		return nil
+	}
+	for _, d := range sheet.Designs() {
+		if !d.OfHouse() {
+			continue
+		}
+		s := search{mark: mark, face: face{marks: map[string]string{}, subject: subject{
+			id: d.FileName(), title: d.Name, file: h.File.Name, revision: h.Revision, effective: h.Date,
+			approved: h.Approved != "", worst: h.findings.Worst(), ofHouse: true,
+		}}}
+		for _, draft := range []bool{false, true} {
+			content, found := sheet.BuildHouse(h.House, d, sheet.Options{Draft: draft, Findings: h.findings})
+			s.see(content, found, "", !draft, false)
+		}
+		list = append(list, s.face)
+	}
+	return list
 }
 
 // words name a face: the process sheet of cast-weight, revision 2.
-func (f *shelfFace) words() string {
-	rec := f.by.plan.Recipe
-	return fmt.Sprintf("the %s%s of %s, revision %d", f.face.Kind, with(" for ", f.part), rec.ID.Value, rec.Revision.Value)
+func (f *face) words() string {
+	words := "the " + f.sheet.Kind + with(" for ", f.part)
+	if !f.ofHouse {
+		words += " of " + f.id
+	}
+	return words + numbered(", revision ", f.revision)
 }
+
+// name is the subject with its revision: cast-weight revision 2.
+func (s *subject) name() string { return s.id + numbered(" revision ", s.revision) }
 
 // with is the words behind others, or nothing.
 func with(before, words string) string {
@@ -91,91 +151,106 @@ func with(before, words string) string {
 	return before + words
 }
 
-// hold notes what the house has.
-func (v *verdict) hold(f shelfFace) {
-	rec := f.by.plan.Recipe
-	v.House = &verdictHouse{
-		Recipe: rec.ID.Value, File: filepath.ToSlash(f.by.name), Title: rec.Title.Value,
-		Revision: rec.Revision.Value, Effective: day(rec.Date), Marks: f.marks,
+func numbered(before string, n int) string {
+	if n == 0 {
+		return ""
 	}
-	v.Page.Recipe = rec.ID.Value
-	if f.face != nil {
-		v.Page = &verdictPage{
-			Recipe: rec.ID.Value, Revision: rec.Revision.Value, Design: f.face.Kind,
-			For: f.part, Draft: f.face.Draft != nil,
-		}
-	}
+	return fmt.Sprint(before, n)
 }
 
-// day is a date as it is written, empty where there is none.
-func day(d recipe.Field[recipe.Date]) string {
+// dayOf is a date as it is written, empty where there is none.
+func dayOf(d recipe.Field[recipe.Date]) string {
 	if !d.OK {
 		return ""
 	}
 	return d.Value.String()
 }
 
-// compare is the answer for a page of a recipe the house has.
-func (v *verdict) compare(f shelfFace, page stamp.Reading) {
+// hold notes what the house has.
+func (v *verdict) hold(f *face) {
+	v.House = &verdictHouse{
+		Recipe: f.id, File: f.file, Title: f.title,
+		Revision: f.revision, Effective: f.effective, Marks: f.marks,
+	}
+	v.Page.Recipe = f.id
+	if f.sheet != nil {
+		v.Page = &verdictPage{
+			Recipe: f.id, Revision: f.revision, Design: f.sheet.Kind,
+			For: f.part, Draft: f.sheet.Draft != nil,
+		}
+	}
+}
+
+// again is how the page is printed anew, look how what stands against it is
+// seen.
+func (s *subject) again() string {
+	if s.ofHouse {
+		return fmt.Sprintf("coldwright print --as %q %s", s.title, filepath.ToSlash(filepath.Dir(s.file)))
+	}
+	return "coldwright print " + s.file
+}
+
+func (s *subject) look() string {
+	if s.ofHouse {
+		return "coldwright check " + filepath.ToSlash(filepath.Dir(s.file))
+	}
+	return "coldwright check " + s.file
+}
+
+// compare is the answer for a page of something the house has.
+func (v *verdict) compare(f *face, page stamp.Reading) {
 	v.hold(f)
-	rec := f.by.plan.Recipe
-	name := rec.ID.Value
 	switch {
-	case f.face == nil:
+	case f.sheet == nil:
 		v.differs(f, page)
-	case page.Revision != 0 && page.Revision != rec.Revision.Value:
+	case page.Revision != 0 && page.Revision != f.revision:
 		v.say(notCurrent, "revision-differs",
 			fmt.Sprintf("The mark is that of %s, and the page gives revision %d.", f.words(), page.Revision),
 			"Read the page again: revision and mark stand in the same corner.")
 	case f.early:
 		v.say(notCurrent, "draft",
-			fmt.Sprintf("The page is a draft of %s revision %d from before it was approved. In all else it says what the house's files say today.", name, rec.Revision.Value),
-			"A draft is not for the bench. Print the sheet: coldwright print "+v.House.File)
-	case f.face.Draft != nil:
-		help := "See what stands against it: coldwright check " + v.House.File
-		if rec.Approved.Written() && f.worst < diag.Error {
-			help = "Print the sheet: coldwright print " + v.House.File
+			fmt.Sprintf("The page is a draft of %s from before it was approved. In all else it says what the house's files say today.", f.name()),
+			"A draft is not for the bench. Print the sheet: "+f.again())
+	case f.sheet.Draft != nil:
+		help := "See what stands against it: " + f.look()
+		if f.approved && f.worst < diag.Error {
+			help = "Print it as approved: " + f.again()
 		}
 		v.say(notCurrent, "draft",
-			fmt.Sprintf("The page says what the house's files say of %s revision %d today, but it is a draft: %s.", name, rec.Revision.Value, f.face.Draft.Reason),
+			fmt.Sprintf("The page says what the house's files say of %s today, but it is a draft: %s.", f.name(), f.sheet.Draft.Reason),
 			help)
 	case f.worst >= diag.Error:
 		v.say(notCurrent, "stopped",
 			fmt.Sprintf("The page is %s and says what the house's files say today, but they would not be printed: something found in them stops it.", f.words()),
-			"See what: coldwright check "+v.House.File)
+			"See what: "+f.look())
 	default:
-		v.say(current, "same", fmt.Sprintf("The page is %s%s, and the house would print the same today, on any paper.", f.words(), with(", effective ", day(rec.Date))), "")
+		v.say(current, "same", fmt.Sprintf("The page is %s%s, and the house would print the same today, on any paper.", f.words(), with(", effective ", f.effective)), "")
 	}
 }
 
-// differs is the answer where no face of the recipe bears the mark.
-func (v *verdict) differs(f shelfFace, page stamp.Reading) {
-	rec := f.by.plan.Recipe
-	name, now := rec.ID.Value, rec.Revision.Value
-	again := "Take the page down and print it again: coldwright print " + v.House.File
-	since := ""
-	if d := day(rec.Date); d != "" {
-		since = " since " + d
-	}
+// differs is the answer where no face of the subject bears the mark.
+func (v *verdict) differs(f *face, page stamp.Reading) {
+	again := "Take the page down and print it again: " + f.again()
+	since := with(" since ", f.effective)
 	switch {
-	case !rec.Revision.OK:
-		v.say(notCurrent, "no-revision", fmt.Sprintf("The file of %s gives no revision that can be read, so nothing is printed of it.", name), "See what is wrong: coldwright check "+v.House.File)
-	case page.Revision == 0:
-		v.say(notCurrent, "other-words", fmt.Sprintf("The page does not say what %s says today; the house prints revision %d%s.", name, now, since), again)
-	case page.Revision < now:
-		v.Changes = changesAfter(rec, page.Revision)
-		message := fmt.Sprintf("The page is of %s revision %d; the house prints revision %d%s.", name, page.Revision, now, since)
-		if len(v.Changes) == 0 {
+	case f.revision == 0 && !f.ofHouse:
+		v.say(notCurrent, "no-revision", fmt.Sprintf("The file of %s gives no revision that can be read, so nothing is printed of it.", f.id), "See what is wrong: "+f.look())
+	case page.Revision == 0 || f.revision == 0:
+		v.say(notCurrent, "other-words", fmt.Sprintf("The page does not say what %s says today%s.", f.id, with("; the house prints", numbered(" revision ", f.revision)+since)), again)
+	case page.Revision < f.revision:
+		v.Changes = changesAfter(f.changes, page.Revision, f.revision)
+		message := fmt.Sprintf("The page is of %s revision %d; the house prints revision %d%s.", f.id, page.Revision, f.revision, since)
+		if len(v.Changes) == 0 && !f.ofHouse {
 			message += " Its change record does not say what changed."
 		}
 		v.say(notCurrent, "older-revision", message, again)
-	case page.Revision > now:
+	case page.Revision > f.revision:
 		v.say(notCurrent, "newer-revision",
-			fmt.Sprintf("The page is of %s revision %d, and the house's files hold revision %d only.", name, page.Revision, now),
+			fmt.Sprintf("The page is of %s revision %d, and the house's files hold revision %d only.", f.id, page.Revision, f.revision),
 			"Either these files are older than the page, or its revision was never filed. Ask who approved it.")
 	default:
 		v.say(notCurrent, "other-words",
-			fmt.Sprintf("The page is of %s revision %d, as the house's file is, but it does not say the same: since it was printed the recipe, the shop file, a picture or the design was changed in something that reaches the page, and the revision was not raised.", name, now),
+			fmt.Sprintf("The page is of %s, as the house's file is, but it does not say the same: since it was printed the recipe, the shop file, a picture or the design was changed in something that reaches the page, and the revision was not raised.", f.name()),
 			again)
 	}
 	if marks := f.marked(); marks != "" {
@@ -183,8 +258,8 @@ func (v *verdict) differs(f shelfFace, page stamp.Reading) {
 	}
 }
 
-// marked are the marks the recipe bears today: QF37-K2M4-B (process sheet).
-func (f *shelfFace) marked() string {
+// marked are the marks the subject bears today: QF37-K2M4-B (process sheet).
+func (f *face) marked() string {
 	var list []string
 	for design, mark := range f.marks {
 		list = append(list, mark+" ("+design+")")
@@ -195,15 +270,15 @@ func (f *shelfFace) marked() string {
 	return strings.Join(list, ", ")
 }
 
-// changesAfter are the entries of the change record of later revisions, the
-// oldest first.
-func changesAfter(rec *recipe.Recipe, revision int) []verdictChange {
+// changesAfter are the entries of a change record behind one revision and up to
+// another, the oldest first.
+func changesAfter(changes []recipe.Change, after, upTo int) []verdictChange {
 	var list []verdictChange
-	for _, c := range rec.Changes {
-		if !c.Revision.OK || c.Revision.Value <= revision || c.Revision.Value > rec.Revision.Value {
+	for _, c := range changes {
+		if !c.Revision.OK || c.Revision.Value <= after || c.Revision.Value > upTo {
 			continue
 		}
-		list = append(list, verdictChange{Revision: c.Revision.Value, Date: day(c.Date), Kind: c.Kind.Value, Note: c.Note.Value})
+		list = append(list, verdictChange{Revision: c.Revision.Value, Date: dayOf(c.Date), Kind: c.Kind.Value, Note: c.Note.Value})
 	}
 	slices.SortStableFunc(list, func(a, b verdictChange) int { return a.Revision - b.Revision })
 	return list

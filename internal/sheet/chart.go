@@ -266,6 +266,9 @@ func BuildHouse(h *trade.House, d *Design, o Options) (*Sheet, diag.List) {
 		s.Approved = ""
 		s.Draft = &Draft{Reason: "not approved, not for the wall", Short: "not approved"}
 	}
+	if s.Draft == nil {
+		s.Copy = o.Copy
+	}
 	s.Foot = guidance
 	if b.built {
 		s.Foot += " " + daggerWords + "."

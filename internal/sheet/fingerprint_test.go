@@ -400,7 +400,11 @@ func TestEveryDesignIsStamped(t *testing.T) {
 	p := demo(t, "cast-weight.md")
 	seen := map[string]string{}
 	for _, d := range Designs() {
-		s, _ := Build(read(t, p.shop, p.recipe), d, Options{})
+		plan := read(t, p.shop, p.recipe)
+		s, _ := Build(plan, d, Options{})
+		if d.OfHouse() {
+			s, _ = BuildHouse(plan.House, d, Options{})
+		}
 		require.NotNil(t, s, d.Name)
 		require.Len(t, string(s.Mark), 9, d.Name)
 		assert.Emptyf(t, seen[string(s.Mark)], "%s says the same", d.Name)
