@@ -27,6 +27,9 @@ type printJob struct {
 	strict bool
 }
 
+// usualDesign is the design where none is asked for.
+const usualDesign = "process sheet"
+
 func (e *env) printCommand() *cobra.Command {
 	job := printJob{out: "printed"}
 	as, steps := "process sheet", ""

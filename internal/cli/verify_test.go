@@ -174,6 +174,8 @@ func TestPrintedSquaresReadBack(t *testing.T) {
 	demo := filepath.Join(testkit.Root(t), "recipes")
 	for name, args := range map[string][]string{
 		"A4": nil, "Letter, copy 12": {"--paper", "Letter", "--copy", "12"}, "draft": {"--draft"}, "landscape": {"--landscape"}, "grade chart": {"--as", "grade chart"},
+		"card": {"--as", "bench card", "--copy", "3"}, "small card": {"--as", "bench card", "--paper", "5x8", "--portrait", "--bench", "D"},
+		"draft card": {"--as", "bench card", "--paper", "5x8", "--portrait", "--bench", "D", "--draft"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			out, of := t.TempDir(), filepath.Join(demo, "cast-weight.md")
@@ -198,7 +200,10 @@ func TestPrintedSquaresReadBack(t *testing.T) {
 					require.Equal(t, want, got)
 				}
 				status, said := says("verify", want, "--house", demo, "--today", "2026-11-25")
-				require.Equal(t, map[bool]int{true: Stopped, false: OK}[name == "draft"], status, said)
+				require.Equal(t, map[bool]int{true: Stopped, false: OK}[strings.HasPrefix(name, "draft")], status, said)
+				if strings.Contains(name, "small") {
+					require.Contains(t, said, "the bench card for bench D of cast-weight")
+				}
 			}
 		})
 	}

@@ -49,9 +49,43 @@ type asking struct {
 	sheet.Options
 }
 
-// askings are the ways a design can be asked for that change what it says. The
-// paper does not: see sheet.Fingerprint.
-func askings(*sheet.Design, *recipe.Recipe) []asking { return []asking{{}} }
+// askings are the ways a design can be asked for that change what it says, the
+// whole first. The paper does not: see sheet.Fingerprint. A card may be for a
+// surface, a bench, both, or for some steps.
+func askings(d *sheet.Design, rec *recipe.Recipe) []asking {
+	list := []asking{{}}
+	if d.Page != sheet.CardPage {
+		return list
+	}
+	benches := []string{""}
+	for i := range rec.Steps {
+		if b := rec.Steps[i].Bench.Value.Bench.Name; !slices.Contains(benches, b) {
+			benches = append(benches, b)
+		}
+	}
+	surfaces := []string{""}
+	for i := range rec.Surfaces {
+		surfaces = append(surfaces, rec.Surfaces[i].Name.Value)
+	}
+	for _, surface := range surfaces {
+		for _, bench := range benches {
+			part := surface
+			if bench != "" {
+				part = strings.TrimPrefix(surface+" at bench "+bench, " at ")
+			}
+			if part != "" {
+				list = append(list, asking{part, sheet.Options{Surface: surface, Bench: bench}})
+			}
+		}
+	}
+	for from := 1; from <= len(rec.Steps); from++ {
+		list = append(list, asking{fmt.Sprint("step ", from), sheet.Options{From: from, To: from}})
+		for to := from + 1; to <= len(rec.Steps); to++ {
+			list = append(list, asking{fmt.Sprintf("steps %d to %d", from, to), sheet.Options{From: from, To: to}})
+		}
+	}
+	return list
+}
 
 // search goes through the faces of one subject for the one with a mark.
 type search struct {
@@ -95,6 +129,9 @@ func ofRecipe(r *read, mark stamp.Mark) face {
 				continue
 			}
 			for _, ask := range askings(d, rec) {
+				if s.sheet != nil && ask.part != "" {
+					break
+				}
 				for _, draft := range []bool{false, true} {
 					ask.Draft, ask.Pictures, ask.Findings = draft, pictures, r.found
 					content, found := sheet.Build(plan, d, ask.Options)
@@ -183,11 +220,14 @@ func (v *verdict) hold(f *face) {
 
 // again is how the page is printed anew, look how what stands against it is
 // seen.
-func (s *subject) again() string {
-	if s.ofHouse {
-		return fmt.Sprintf("coldwright print --as %q %s", s.title, filepath.ToSlash(filepath.Dir(s.file)))
+func (f *face) again() string {
+	switch {
+	case f.ofHouse:
+		return fmt.Sprintf("coldwright print --as %q %s", f.title, filepath.ToSlash(filepath.Dir(f.file)))
+	case f.sheet != nil && f.sheet.Kind != usualDesign:
+		return fmt.Sprintf("coldwright print --as %q %s", f.sheet.Kind, f.file)
 	}
-	return "coldwright print " + s.file
+	return "coldwright print " + f.file
 }
 
 func (s *subject) look() string {
