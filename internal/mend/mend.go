@@ -9,7 +9,7 @@ import (
 	"cmp"
 	"slices"
 
-	"github.com/rogpeppe/go-internal/diff"
+	"github.com/aymanbagabas/go-udiff"
 
 	"coldwright/internal/diag"
 	"coldwright/internal/source"
@@ -62,15 +62,32 @@ type Result struct {
 // Changed says whether anything was corrected.
 func (r *Result) Changed() bool { return !bytes.Equal(r.File.Text, r.Mended.Text) }
 
+// context is how many lines stand round a change where it is shown.
+const context = 3
+
 // Difference is what was corrected as a unified difference; empty where
-// nothing was.
-func (r *Result) Difference() []byte {
-	text := diff.Diff(r.File.Name, r.File.Text, r.File.Name, r.Mended.Text)
-	// The first line only says again what the next two say.
-	if _, rest, ok := bytes.Cut(text, []byte("\n")); ok {
-		return rest
+// nothing was. The lines are those of the files, byte for byte.
+func (r *Result) Difference() string {
+	before, after := string(r.File.Text), string(r.Mended.Text)
+	d, err := udiff.ToUnifiedDiff(r.File.Name, r.File.Name, before, udiff.Lines(before, after), context)
+	if err != nil {
+		return "" // edits made of two texts fit the first of them
 	}
-	return text
+	// The library leaves the lines between two changes of one stretch out of its
+	// count of the new lines, so that the stretches below would be misplaced.
+	grown := 0
+	for _, h := range d.Hunks {
+		h.ToLine = h.FromLine + grown
+		for _, l := range h.Lines {
+			switch l.Kind {
+			case udiff.Insert:
+				grown++
+			case udiff.Delete:
+				grown--
+			}
+		}
+	}
+	return d.String()
 }
 
 // state is a file in one of its rounds.

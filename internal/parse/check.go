@@ -231,8 +231,8 @@ func (s *stepReading) checkpoint(e *recipe.Element, item *ast.ListItem, task str
 	if task == "x" {
 		s.say(TickBox, c.Span, "This checkpoint is ticked already, before anybody has looked.",
 			"Write - [ ] with a space between the brackets.")
-		if at := strings.LastIndexByte(s.all[:c.Span.Start], ']'); at > 0 && (s.all[at-1] == 'x' || s.all[at-1] == 'X') {
-			s.mended(instead(s.file.Span(at-1, at), " ", "Empties the tick box."))
+		if text := c.Span.Text(); len(text) > 2 && text[0] == '[' && text[2] == ']' {
+			s.mended(instead(c.Span.Part(1, 2), " ", "Empties the tick box."))
 		}
 	}
 	inlines := s.inlinesOf(first, 0)

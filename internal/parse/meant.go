@@ -10,6 +10,8 @@ import (
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
+
+	"coldwright/internal/diag"
 )
 
 // What follows reads lines in which one space is missing as what they were
@@ -140,7 +142,12 @@ func (r *reading) spaces(block ast.Node) {
 	case seg.Start > 0 && r.body[seg.Start-1] == '-':
 		at.Start--
 		r.say(TickBox, at, "A space is missing between the hyphen and the tick box.", "Write - [ ] with a space behind the hyphen.")
-		r.mended(r.putting(at.Start+1, " ", "Puts a space before the tick box."))
+		space := r.putting(at.Start+1, " ", "Puts a space before the tick box.")
+		if len(line) > 3 && line[2] == ']' && !isSpace(line[3]) {
+			space.Does = "Puts a space before the tick box and one behind it."
+			space.Edits = append(space.Edits, diag.Edit{Span: r.file.Span(at.End, at.End), Text: " "})
+		}
+		r.mended(space)
 	case len(line) > 3 && !isSpace(line[3]):
 		r.say(TickBox, at, "A space is missing behind this tick box.", "Write - [ ] and a space behind it.")
 		r.mended(r.putting(at.End, " ", "Puts a space behind the tick box."))

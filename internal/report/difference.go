@@ -8,12 +8,12 @@ import (
 // lose what would do something to it instead of standing on it, and colour adds
 // to the signs before them; elsewhere it is left byte for byte, so that other
 // programs can take it.
-func Difference(diff []byte, terminal, colour bool) string {
+func Difference(diff string, terminal, colour bool) string {
 	if !terminal {
-		return string(diff)
+		return diff
 	}
 	var b strings.Builder
-	for line := range strings.Lines(string(diff)) {
+	for line := range strings.Lines(diff) {
 		line = strings.TrimRight(line, "\r\n")
 		words := strings.ReplaceAll(line, "\t", "    ")
 		words = clean(words)
