@@ -240,13 +240,13 @@ func (m *mending) take(name string, r mend.Result) error {
 			m.page.WriteString(report.Paragraph(fmt.Sprintf("line %d: %s", d.Line, d.Does), "   "))
 		}
 	}
+	if !r.Changed() && len(r.Aside) > 0 {
+		m.page.WriteString(shown + "\n")
+	}
 	for _, a := range r.Aside {
-		text := fmt.Sprintf("line %d: Left as it is: %s That would bring out %s: %s", a.Line, a.Does, a.Because.Rule, a.Because.Message)
+		text := fmt.Sprintf("line %d, left as it is: %s With it this would be found, %s: %s", a.Line, a.Does, a.Because.Rule, a.Because.Message)
 		if a.Useless {
-			text = fmt.Sprintf("line %d: Left as it is: %s That alone would not answer %s.", a.Line, a.Does, a.Rule)
-		}
-		if !r.Changed() {
-			text = shown + ", " + text
+			text = fmt.Sprintf("line %d, left as it is: %s That alone would not answer %s.", a.Line, a.Does, a.Rule)
 		}
 		m.page.WriteString(report.Paragraph(text, "   "))
 	}

@@ -319,17 +319,17 @@ func TestManySlipsAtOnce(t *testing.T) {
 // nothing was mended, and has nothing left to mend.
 func FuzzMend(f *testing.F) {
 	s := demo(f)
-	text := weight(f)
+	// Short ones, since each is checked a dozen times.
+	text, _, _ := strings.Cut(weight(f), "## Smooth the base")
 	f.Add(text)
 	for _, slip := range slips {
-		f.Add(strings.Replace(text, slip.old, slip.new, 1))
-	}
-	for _, name := range testkit.Files(f, testkit.Data(f, "mend"), "*.md") {
-		f.Add(string(testkit.Read(f, name)))
+		if strings.Count(text, slip.old) == 1 {
+			f.Add(strings.Replace(text, slip.old, slip.new, 1))
+		}
 	}
 	f.Add("---\nrecipe: A b\ncautoins: eyes, ears\nglass: [\n---\n##Flatten\n-Surface: base\n- Abrasiv: S22O\n- Time: 1,5 mins\n- [x] a -> Flaten\n> Warnnig b\n")
 	f.Fuzz(func(t *testing.T, text string) {
-		if len(text) > 1<<14 {
+		if len(text) > 1<<13 {
 			return
 		}
 		holds(t, s, s.mend(text))
