@@ -50,7 +50,8 @@ func (m *mender) flow(at, limit int) int {
 			(*m.report).Mended(pointMend(m.span(last.start, last.end), point))
 		case last.rule != "":
 			m.report.Add(needsQuotes(last.rule, m.span(from, last.end), last.key, point, inside(open)))
-			if last.rule != OpenQuotes {
+			// A colon may as well begin the next key, its comma forgotten.
+			if last.rule != OpenQuotes && last.rule != ColonQuotes {
 				(*m.report).Mended(m.quotes(m.span(last.start, last.end), point))
 			}
 			m.wrap(last.start, last.end)

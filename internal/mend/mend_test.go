@@ -163,6 +163,7 @@ func TestWhereTwoAnswersWouldDo(t *testing.T) {
 		"a date that may be either way": {"date: 2026-10-05\napp", "date: 5/10/26\napp"},
 		"a change that skips one":       {"{revision: 2, date", "{revision: 4, date"},
 		"a change that runs backwards":  {"revision: 2\ndate: 2026-10-05", "revision: 1\ndate: 2026-12-05"},
+		"a comma forgotten in braces":   {"date: 2026-10-05, kind", "date: 2026-10-05 kind"},
 		"a step that two may be":        {"- Return to: Flatten the base", "- Return to: Xmo the base"},
 		"a fact nobody has":             {"- Water: drip", "- Water: drip\n- Mood: calm"},
 	} {

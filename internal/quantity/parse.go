@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -305,6 +306,9 @@ func unknown(text string, from, end, start, stop int, kinds []Kind) *Error {
 	}
 	if near, ok := nearest(name, kinds); ok {
 		e.Help = "Write " + join(number, near) + "."
+		if sameLetters(fold(name), fold(near)) {
+			e.Words, e.Put = name, near
+		}
 		return e
 	}
 	e.Help = "Write the amount in " + list(kinds) + "."
@@ -378,6 +382,15 @@ func nearest(name string, kinds []Kind) (string, bool) {
 		}
 	}
 	return best, best != ""
+}
+
+// sameLetters says whether two names have the same three letters or more, in
+// another order: rmp for rpm.
+func sameLetters(a, b string) bool {
+	x, y := []rune(a), []rune(b)
+	slices.Sort(x)
+	slices.Sort(y)
+	return len(x) > 2 && slices.Equal(x, y)
 }
 
 // distance counts the letters to change, add or drop from a to b.

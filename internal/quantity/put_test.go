@@ -11,7 +11,7 @@ import (
 // text with it reads.
 func TestWhatToPutInstead(t *testing.T) {
 	for text, want := range map[string]string{
-		"1,5 min": "1.5 min", "8 mins": "8 min", "12 000 mm": "12000 mm", "1-1/2 in": "1 1/2 in", "1O mm": "10 mm", "3 millimetres": "3 mm",
+		"1,5 min": "1.5 min", "8 mins": "8 min", "12 000 mm": "12000 mm", "1-1/2 in": "1 1/2 in", "1O mm": "10 mm", "3 millimetres": "3 mm", "8 imn": "8 min",
 	} {
 		_, err := Parse(text, Options{}, Length, Time)
 		require.NotNil(t, err, "%q", text)
@@ -21,7 +21,7 @@ func TestWhatToPutInstead(t *testing.T) {
 		_, err = Parse(got, Options{}, Length, Time)
 		assert.Nil(t, err, "%q", got)
 	}
-	for _, text := range []string{"5,000 mm", "8", "8 xyz", "1.2.3 mm", "8 m1n", "0 mm"} {
+	for _, text := range []string{"5,000 mm", "8", "8 xyz", "8 mim", "8 cn", "1.2.3 mm", "8 m1n", "0 mm"} {
 		_, err := Parse(text, Options{}, Length, Time)
 		require.NotNil(t, err, "%q", text)
 		assert.Empty(t, err.Put, "%q", text)
