@@ -376,6 +376,9 @@ func nearest(name string, kinds []Kind) (string, bool) {
 		if !allowed(u.Kind, kinds) {
 			continue
 		}
+		if sameLetters(name, fold(u.Symbol)) {
+			return u.Symbol, true
+		}
 		d := distance(name, fold(u.Symbol))
 		if d < at && d < max(utf8.RuneCountInString(name), 2) && d < utf8.RuneCountInString(u.Symbol) {
 			best, at = u.Symbol, d
