@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"syscall"
 
 	"coldwright/internal/check"
@@ -35,6 +36,9 @@ type house struct {
 	*trade.House
 	// findings are those of the shop file itself.
 	findings diag.List
+	// pictures are those made ready for print, by folder and name: many
+	// recipes show the same.
+	pictures sync.Map
 }
 
 // openHouse finds and reads the house around a path.

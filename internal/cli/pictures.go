@@ -4,6 +4,7 @@ import (
 	"path/filepath"
 
 	"coldwright/internal/diag"
+	"coldwright/internal/draw"
 	"coldwright/internal/picture"
 	"coldwright/internal/recipe"
 	"coldwright/internal/sheet"
@@ -37,11 +38,17 @@ func loadPictures(h *house, dir string, r *recipe.Recipe) (sheet.Pictures, diag.
 		if _, done := ready[p.Target]; done {
 			continue
 		}
-		image, err := picture.Load(h.root(), h.inside(dir), p.Target, printSamples)
+		at := [2]string{h.inside(dir), p.Target}
+		if known, ok := h.pictures.Load(at); ok {
+			ready[p.Target] = known.(*draw.Image)
+			continue
+		}
+		image, err := picture.Load(h.root(), at[0], p.Target, printSamples)
 		if err != nil {
 			list.Add(badPicture(p.Span, p.Step, err))
 			continue
 		}
+		h.pictures.Store(at, image)
 		ready[p.Target] = image
 	}
 	return ready, list

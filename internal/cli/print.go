@@ -76,6 +76,9 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 				return err
 			}
 			job.asked.Draft = job.draft
+			if job.design.OfBook() {
+				return e.printBook(args, job)
+			}
 			if job.design.OfHouse() {
 				return e.printHouse(args, job)
 			}
@@ -264,15 +267,7 @@ func (job printJob) make(r *read) printed {
 		draft = "-draft"
 	}
 	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s%s.pdf", rec.ID.Value, rec.Revision.Value, job.called(), draft))}
-	pictures, bad := loadPictures(r.house, folderOf(r.name), rec)
-	for _, d := range bad {
-		if !said(r.found, d) {
-			out.findings.Add(d)
-		}
-	}
-	asked := job.asked
-	asked.Pictures, asked.Findings = pictures, r.found
-	content, findings := sheet.Build(r.plan, job.design, asked)
+	content, findings := job.content(r)
 	out.findings.Add(findings...)
 	if content == nil || job.stops(out.findings.Worst()) {
 		out.held = true
@@ -294,6 +289,22 @@ func (job printJob) make(r *read) printed {
 	out.pages, out.unnumbered = len(pages.Pages), job.asked.Copy > 0 && content.Copy == 0
 	out.bytes, out.err = pdf.Write(pages)
 	return out
+}
+
+// content is what the pages of a recipe say, with what was found on the way.
+func (job printJob) content(r *read) (*sheet.Sheet, diag.List) {
+	var found diag.List
+	pictures, bad := loadPictures(r.house, folderOf(r.name), r.plan.Recipe)
+	for _, d := range bad {
+		if !said(r.found, d) {
+			found.Add(d)
+		}
+	}
+	asked := job.asked
+	asked.Pictures, asked.Findings = pictures, r.found
+	content, more := sheet.Build(r.plan, job.design, asked)
+	found.Add(more...)
+	return content, found
 }
 
 // said says whether the list holds the finding already.

@@ -5,7 +5,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"coldwright/internal/diag"
 	"coldwright/internal/layout"
 	"coldwright/internal/pdf"
 	"coldwright/internal/report"
@@ -63,9 +62,14 @@ func (e *env) printHouse(paths []string, job printJob) error {
 			}
 		}
 	}
-	if err := e.sayOfHouse(list, job); err != nil {
+	if err := e.sayOfHouse(&visit{list: list}, job); err != nil {
 		return err
 	}
+	return e.saveHousePage(h, job, bytes, pages)
+}
+
+// saveHousePage writes a page of the house, or says that it was not printed.
+func (e *env) saveHousePage(h *house, job printJob, bytes []byte, pages int) error {
 	if bytes == nil {
 		fmt.Fprintf(e.out, "%s  not printed\n", job.design.Name)
 		return nil
@@ -90,17 +94,17 @@ func (e *env) printHouse(paths []string, job printJob) error {
 	return nil
 }
 
-// sayOfHouse says what was found in the shop file.
-func (e *env) sayOfHouse(list diag.List, job printJob) error {
-	list.Sort()
-	if len(list) > 0 {
-		if err := report.Text(e.out, list, e.summary(&visit{list: list}, job.strict), look(e.out)); err != nil {
+// sayOfHouse says what was found on the way to a page of the house.
+func (e *env) sayOfHouse(v *visit, job printJob) error {
+	v.list.Sort()
+	if len(v.list) > 0 {
+		if err := report.Text(e.out, v.list, e.summary(v, job.strict), look(e.out)); err != nil {
 			return fmt.Errorf("the findings could not be written: %s", because(err))
 		}
 		if !e.quiet {
 			fmt.Fprintln(e.out)
 		}
 	}
-	e.judge(list, job.strict)
+	e.judge(v.list, job.strict)
 	return nil
 }

@@ -382,7 +382,7 @@ func (l *layer) largerPaper(page sheet.PageSetup) string {
 			if a := paper.Width * paper.Height; a <= page.Width*page.Height || a >= area {
 				continue
 			}
-			other := newLayer(l.sheet, try)
+			other := newLayer(l.sheet, try, alone)
 			if other.planCard(try, 1) != nil || other.planCard(try, 2) != nil {
 				best, area = paper.Name+" "+lies(try), paper.Width*paper.Height
 			}

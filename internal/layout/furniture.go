@@ -189,7 +189,9 @@ func (fu *furniture) frame(page int) frame {
 }
 
 // dress puts the furniture on a page, its head before what stands there.
-func (fu *furniture) dress(p *draw.Page, page, of int) {
+// Page counts from the first of its sheet, number from the first of all that
+// are bound with it.
+func (fu *furniture) dress(p *draw.Page, page, number, of int) {
 	h, size, role := fu.rest, headSize, draw.Artifact
 	if page == 0 {
 		h, size, role = fu.first, titleSize, draw.Heading1
@@ -215,7 +217,7 @@ func (fu *furniture) dress(p *draw.Page, page, of int) {
 		title = ln.put(title, fu.left, h.baseline(size, i))
 	}
 	add(role, title)
-	words, square := fu.identity.at(fu.left+fu.layer.width, h.top, page, of)
+	words, square := fu.identity.at(fu.left+fu.layer.width, h.top, number, of)
 	add(other, words)
 	add(draw.Artifact, square)
 	var standing []draw.Item

@@ -22,7 +22,7 @@ var (
 	identityGap = draw.MM(2.6)
 )
 
-// mostPages is the number the block keeps room for beside "page".
+// mostPages is the number the block of a sheet keeps room for beside "page".
 const mostPages = 88
 
 // identity is the identity block of a print.
@@ -31,6 +31,9 @@ type identity struct {
 	// most is the width the lines may take.
 	most   draw.Unit
 	square *stamp.Square
+	// shapes are the square drawn at shapesAt.
+	shapes   []draw.Item
+	shapesAt draw.Point
 	// width is that of the whole block, height that of its lines or its
 	// square, whichever is more.
 	width, height draw.Unit
@@ -47,7 +50,7 @@ func (l *layer) identity(most draw.Unit) identity {
 	}
 	b.most = most - b.side() - identityGap
 	b.height = draw.MM(2.6)
-	for i, ln := range b.lines(0, mostPages) {
+	for i, ln := range b.lines(l.in.most-1, l.in.most) {
 		if i > 0 {
 			b.height += identityPitch(i)
 		}
@@ -156,10 +159,16 @@ func (b *identity) at(right, top draw.Unit, page, of int) (words, square []draw.
 		}
 		words = ln.put(words, x, y)
 	}
-	if b.square == nil {
-		return words, nil
+	return words, b.drawn(right-b.side(), top)
+}
+
+// drawn is the square with its corner at a place, worked out once for all the
+// pages that have it there.
+func (b *identity) drawn(left, top draw.Unit) []draw.Item {
+	at := pt(left, top)
+	if b.square == nil || b.shapes != nil && b.shapesAt == at {
+		return b.shapes
 	}
-	left := right - b.side()
 	var segs []draw.Seg
 	for _, shape := range b.square.Outlines() {
 		corners := make([]draw.Point, len(shape))
@@ -168,7 +177,8 @@ func (b *identity) at(right, top draw.Unit, page, of int) (words, square []draw.
 		}
 		segs = append(segs, polygon(corners...)...)
 	}
-	return words, []draw.Item{filled(draw.Black, segs)}
+	b.shapes, b.shapesAt = []draw.Item{filled(draw.Black, segs)}, at
+	return b.shapes
 }
 
 // revision is the number of a revision in words; a page of a house that counts

@@ -28,6 +28,7 @@ type layer struct {
 	// footnotes are the indexes that have a text, anchored those set already.
 	footnotes, anchored map[int]bool
 	marks               []draw.Bookmark
+	in                  inBook
 }
 
 // key is a new key for runs.
@@ -43,17 +44,14 @@ func (l *layer) key() int {
 // A card is the exception: what does not go on two faces is a finding, and the
 // document then is nil, because nothing on a card is clipped or dropped.
 func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
-	page := sound(s.Page)
-	if s.Page.Kind == sheet.CardPage && s.Card != nil {
-		page = cardMargins(s.Page, s.Draft != nil)
-	}
-	l := newLayer(s, page)
 	doc := &draw.Document{
-		Width: draw.MM(page.Width), Height: draw.MM(page.Height),
 		Title: s.Meta.Title, Subject: s.Meta.Subject, Author: s.Meta.Author,
 		Keywords: s.Meta.Keywords, Language: s.Meta.Language, Date: s.Meta.Date,
 	}
 	if s.Page.Kind == sheet.CardPage && s.Card != nil {
+		page := cardMargins(s.Page, s.Draft != nil)
+		doc.Width, doc.Height = draw.MM(page.Width), draw.MM(page.Height)
+		l := newLayer(s, page, alone)
 		pages, found := l.layCard(page)
 		if pages == nil {
 			return nil, found
@@ -61,7 +59,44 @@ func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
 		doc.Pages = pages
 		return doc, append(found, l.text.findings()...)
 	}
-	fu := l.furniture(page)
+	x := lay(s, alone)
+	doc.Width, doc.Height = x.width, x.height
+	doc.Pages, doc.Bookmarks = x.pages, x.layer.marks
+	x.dress(0, len(doc.Pages))
+	return doc, x.layer.text.findings()
+}
+
+// inBook is what a sheet knows of the book it is bound in: the most pages its
+// identity block keeps room for, and on which page a place is.
+type inBook struct {
+	most   int
+	pageOf map[string]int
+}
+
+// alone is a sheet bound with no other.
+var alone = inBook{most: mostPages}
+
+// laid is a sheet on pages that have no head and foot yet.
+type laid struct {
+	*layer
+	*furniture
+	width, height draw.Unit
+	pages         []draw.Page
+}
+
+// dress puts head and foot on the pages, the first of which is page from of of,
+// counted from 0.
+func (x *laid) dress(from, of int) {
+	for i := range x.pages {
+		x.furniture.dress(&x.pages[i], i, from+i, of)
+	}
+}
+
+func lay(s *sheet.Sheet, in inBook) *laid {
+	page := sound(s.Page)
+	l := newLayer(s, page, in)
+	x := &laid{layer: l, furniture: l.furniture(page), width: draw.MM(page.Width), height: draw.MM(page.Height)}
+	fu := x.furniture
 	var f flow
 	if fu.longTitle != "" {
 		p := l.place()
@@ -69,20 +104,20 @@ func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
 		f.add(l.paragraph(spans(p.look, fu.longTitle), p)...)
 	}
 	f.join(fu.standingInFlow)
+	if columns(s) > 1 {
+		x.pages = l.inColumns(&f, fu)
+		return x
+	}
 	l.flowBlocks(&f)
 	f.keepEnd()
-	doc.Pages = paginate(&f, fu.frame)
-	for i := range doc.Pages {
-		fu.dress(&doc.Pages[i], i, len(doc.Pages))
-	}
-	doc.Bookmarks = l.marks
-	return doc, l.text.findings()
+	x.pages = paginate(&f, fu.frame)
+	return x
 }
 
 // newLayer is a layer for a sheet on a page.
-func newLayer(s *sheet.Sheet, page sheet.PageSetup) *layer {
+func newLayer(s *sheet.Sheet, page sheet.PageSetup, in inBook) *layer {
 	l := &layer{
-		sheet: s, left: draw.MM(page.Left),
+		sheet: s, left: draw.MM(page.Left), in: in,
 		width:     draw.MM(page.Width) - draw.MM(page.Left) - draw.MM(page.Right),
 		anchors:   map[int]string{},
 		footnotes: map[int]bool{}, anchored: map[int]bool{},
@@ -157,6 +192,15 @@ func (l *layer) flowBlocks(f *flow) {
 		case sheet.Ladder:
 			g = l.ladder(b)
 			gap = draw.MM(3)
+		case sheet.Cover:
+			g = l.cover(b)
+		case sheet.Contents:
+			g = l.contents(b)
+		case sheet.Facts:
+			g = l.facts(b)
+			gap = draw.MM(5)
+		case sheet.Register:
+			g = l.register(b)
 		case sheet.GradeChart:
 			g = l.gradeChart(b)
 			gap = draw.MM(3)

@@ -21,6 +21,8 @@ const (
 	CardPage PageKind = "card"
 	// ChartPage hangs on the wall and speaks of the house.
 	ChartPage PageKind = "chart"
+	// BookPage binds all recipes of the house for the shelf.
+	BookPage PageKind = "book"
 )
 
 // pageKind is what a kind of page takes.
@@ -65,6 +67,13 @@ var pageKinds = []pageKind{
 		about:    "Hangs on the wall and speaks of the house, so it is printed once and not once for every recipe.",
 		blocks:   []string{"grade chart"},
 		needed:   []string{"grade chart"},
+		portrait: Margins{20, 12, 11, 9}, landscape: Margins{14, 12, 11, 8},
+	},
+	{
+		name:     BookPage,
+		about:    "Binds all recipes of the house for the shelf, so it is printed once and not once for every recipe.",
+		blocks:   []string{"cover", "contents", "how to read", "standing cautions", "the house", "recipes", "register", "index"},
+		needed:   []string{"contents", "recipes"},
 		portrait: Margins{20, 12, 11, 9}, landscape: Margins{14, 12, 11, 8},
 	},
 }
@@ -178,6 +187,14 @@ func init() {
 				{name: "scales", about: "The scales that always have a lane; one the house holds stock in has one besides.", usual: "none", read: readScales},
 			},
 		},
+		{name: "cover", about: "The name of the house, its revision and who approved it.", house: (*houseBuilder).cover},
+		{name: "contents", about: "The recipes by the form of the piece, with their pages.", house: (*houseBuilder).tableOfContents},
+		{name: "how to read", about: "What the bars, signs and boxes of a sheet mean.", house: (*houseBuilder).howToRead},
+		{name: "standing cautions", about: "The cautions that stand on every recipe of the house, once.", house: (*houseBuilder).standingCautions},
+		{name: "the house", about: "Where help is, who does what, benches, machines, media, tests and tiles.", house: (*houseBuilder).shopFacts},
+		{name: "recipes", about: "Every recipe, as a process sheet.", house: func(*houseBuilder, BlockSpec) []Block { return []Block{recipesHere{}} }},
+		{name: "register", about: "Every revision of every recipe, the newest first.", house: (*houseBuilder).register},
+		{name: "index", about: "Where every abrasive, medium, machine, piece and finish is used.", house: (*houseBuilder).index},
 	}
 }
 

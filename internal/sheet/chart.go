@@ -68,6 +68,9 @@ const chartNumber = "400"
 // houseBuilder gathers what a page of the house itself says.
 type houseBuilder struct {
 	house *trade.House
+	// entries are the recipes of a book, left those that something stops.
+	entries []BookEntry
+	left    []Left
 	// built is true once a built-in value was printed.
 	built bool
 }
@@ -249,37 +252,22 @@ func BuildHouse(h *trade.House, d *Design, o Options) (*Sheet, diag.List) {
 		return nil, found
 	}
 	b := &houseBuilder{house: h}
-	s := &Sheet{Design: d.Name, Page: page}
+	s := b.page(d, page, o)
 	for _, spec := range d.Blocks {
 		if kind := findBlock(spec.Name); kind != nil && kind.house != nil {
 			s.Blocks = append(s.Blocks, kind.house(b, spec)...)
 		}
 	}
-	s.Identity = Identity{House: h.Name, Kind: d.Name, Title: capital(d.Name), ID: d.FileName(), Revision: h.Revision, Effective: h.Date, Approved: h.Approved}
 	for _, block := range s.Blocks {
 		if c, ok := block.(GradeChart); ok {
 			s.Title = chartTitle(c)
 			break
 		}
 	}
-	if o.Draft || h.Approved == "" || o.Findings.Worst() >= diag.Error {
-		s.Approved = ""
-		s.Draft = &Draft{Reason: "not approved, not for the wall", Short: "not approved"}
-	}
-	if s.Draft == nil {
-		s.Copy = o.Copy
-	}
-	s.Foot = guidance
 	if b.built {
 		s.Foot += " " + daggerWords + "."
 	}
-	s.Meta = Meta{
-		Title: s.Title, Subject: d.Name, Author: joined(", ", h.Name, s.Approved),
-		Keywords: []string{d.Name}, Language: h.Language, Date: h.Date,
-	}
-	if s.Meta.Language == "" {
-		s.Meta.Language = "en"
-	}
+	s.Meta.Title = s.Title
 	s.Stamp()
 	return s, found
 }

@@ -266,6 +266,9 @@ func (d *Design) OfHouse() bool {
 	return slices.ContainsFunc(d.Blocks, func(s BlockSpec) bool { return findBlock(s.Name).house != nil })
 }
 
+// OfBook says whether the design binds all recipes into one.
+func (d *Design) OfBook() bool { return d.Page == BookPage }
+
 func (r designReader) yes(v keys.Value, name string) bool {
 	switch strings.ToLower(v.Text()) {
 	case "yes", "true", "on":
