@@ -226,7 +226,7 @@ func (b *builder) rung(s *process.SurfaceReckoning, st *process.StepReckoning) L
 	row.Arrives, row.Left = depth(st.Before), depth(st.After)
 	row.Leaves = "leaves " + row.Left.said(mark)
 	leaves := "leaves " + row.Left.said("") + nbsp + "µm."
-	row.Verdict = st.Result.Verdict.String()
+	row.Verdict = st.Verdict.String()
 	alt := "arrives " + row.Arrives.said("") + nbsp + "µm, "
 	if row.Arrives.None() {
 		alt = "no damage arrives, "
