@@ -5,6 +5,7 @@ import (
 	"coldwright/internal/layout"
 	"coldwright/internal/pdf"
 	"coldwright/internal/sheet"
+	"coldwright/internal/stamp"
 )
 
 // printBook binds the recipes of one house into a book. Those that something
@@ -20,24 +21,7 @@ func (e *env) printBook(paths []string, job printJob) error {
 			return usagef("a %s is of one house; print one house at a time", job.design.Name)
 		}
 	}
-	each := job
-	each.design = sheet.FindDesign("process sheet")
-	var entries []sheet.BookEntry
-	var left []sheet.Left
-	var of []*read
-	for i := range v.recipes {
-		r := &v.recipes[i]
-		if r.plan == nil {
-			continue
-		}
-		rec := r.plan.Recipe
-		if worst := max(r.findings.Worst(), r.found.Worst()); !rec.ID.OK || !rec.Revision.OK || job.stops(worst) {
-			left = append(left, sheet.Left{ID: rec.ID.Value, Title: oneOfThem(rec.Title.Value, r.name), Why: "a finding stops its print"})
-			continue
-		}
-		of = append(of, r)
-		entries = append(entries, sheet.BookEntry{Anchor: rec.ID.Value, Plan: r.plan, Sheet: func() (*sheet.Sheet, diag.List) { return each.content(r) }})
-	}
+	entries, left, of := job.entries(v.recipes)
 	asked := job.asked
 	asked.Findings = h.findings
 	book, found := sheet.BuildBook(h.House, job.design, entries, left, asked)
@@ -71,6 +55,47 @@ func (e *env) printBook(paths []string, job printJob) error {
 		return err
 	}
 	return e.bookDone(v, job, bytes, len(bound.Pages))
+}
+
+// entries are the recipes of a book, those it leaves out, and of each entry the
+// recipe as it was read.
+func (job printJob) entries(recipes []read) (entries []sheet.BookEntry, left []sheet.Left, of []*read) {
+	each := job
+	each.design = sheet.FindDesign("process sheet")
+	for i := range recipes {
+		r := &recipes[i]
+		if r.plan == nil {
+			continue
+		}
+		rec := r.plan.Recipe
+		if worst := max(r.findings.Worst(), r.found.Worst()); !rec.ID.OK || !rec.Revision.OK || job.stops(worst) {
+			left = append(left, sheet.Left{ID: rec.ID.Value, Title: oneOfThem(rec.Title.Value, r.name), Why: "a finding stops its print"})
+			continue
+		}
+		of = append(of, r)
+		entries = append(entries, sheet.BookEntry{Anchor: rec.ID.Value, Plan: r.plan, Sheet: func() (*sheet.Sheet, diag.List) { return each.content(r) }})
+	}
+	return entries, left, of
+}
+
+// bookFace is the first page of the book of these recipes, with the mark that
+// all sections of the book bear; nil where there is none to print.
+func (job printJob) bookFace(h *house, recipes []read) *sheet.Sheet {
+	entries, left, _ := job.entries(recipes)
+	asked := job.asked
+	asked.Findings = h.findings
+	book, _ := sheet.BuildBook(h.House, job.design, entries, left, asked)
+	if book == nil || len(entries) == 0 || len(book.Front) == 0 {
+		return nil
+	}
+	marks := make([]stamp.Mark, len(entries))
+	forEach(len(entries), func(i int) {
+		if s, _ := entries[i].Sheet(); s != nil {
+			marks[i] = s.Mark
+		}
+	})
+	book.Stamp(marks)
+	return book.Front[0]
 }
 
 // bookDone says what was found and writes the book.

@@ -248,7 +248,7 @@ func stepRow(s *process.SurfaceReckoning, n int) []string {
 	}
 	row[5], row[6], row[7], row[8] = little(st.Result.RemovedUM), leaves(st.After), looks(st), st.Verdict.String()
 	if keeps(s)[n] {
-		row[8] = "keeps"
+		row[4], row[8] = "–", "keeps"
 	}
 	if st.Cut {
 		row[4], row[5], row[8] = "–", "–", "–"

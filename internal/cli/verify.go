@@ -140,7 +140,7 @@ func (e *env) verify(text string) (*verdict, error) {
 		return nil, err
 	}
 	known := names
-	if page.ID != "" {
+	if page.ID != "" && !namesBook(page.ID) {
 		known = slices.DeleteFunc(slices.Clone(names), func(name string) bool { return stamp.Fold(firstID(name)) != page.ID })
 	}
 	f := e.find(h, known, today, page)
@@ -201,6 +201,9 @@ func (e *env) find(h *house, names []string, today recipe.Date, page stamp.Readi
 		}
 	}
 	found = append(found, ofHouse(h, page.Mark)...)
+	if page.ID == "" || namesBook(page.ID) {
+		found = append(found, ofBook(h, recipes, page.Mark)...)
+	}
 	var named *face
 	for i := range found {
 		switch {

@@ -152,7 +152,7 @@ func ofHouse(h *house, mark stamp.Mark) (list []face) {
 		return nil
 	}
 	for _, d := range sheet.Designs() {
-		if !d.OfHouse() {
+		if !d.OfHouse() || d.OfBook() {
 			continue
 		}
 		s := search{mark: mark, face: face{marks: map[string]string{}, subject: subject{
@@ -162,6 +162,34 @@ func ofHouse(h *house, mark stamp.Mark) (list []face) {
 		for _, draft := range []bool{false, true} {
 			content, found := sheet.BuildHouse(h.House, d, sheet.Options{Draft: draft, Findings: h.findings})
 			s.see(content, found, "", !draft, false)
+		}
+		list = append(list, s.face)
+	}
+	return list
+}
+
+// namesBook says whether a page calls itself a section of a book.
+func namesBook(id string) bool {
+	return slices.ContainsFunc(sheet.Designs(), func(d *sheet.Design) bool { return d.OfBook() && stamp.Fold(d.FileName()) == id })
+}
+
+// ofBook looks at the books of all recipes of the house.
+func ofBook(h *house, recipes []read, mark stamp.Mark) (list []face) {
+	if h.File == nil {
+		return nil
+	}
+	for _, d := range sheet.Designs() {
+		if !d.OfBook() {
+			continue
+		}
+		s := search{mark: mark, face: face{marks: map[string]string{}, subject: subject{
+			id: d.FileName(), title: d.Name, file: h.File.Name, revision: h.Revision, effective: h.Date,
+			approved: h.Approved != "", worst: h.findings.Worst(), ofHouse: true,
+		}}}
+		for _, draft := range []bool{false, true} {
+			job := printJob{design: d, draft: draft}
+			job.asked.Draft = draft
+			s.see(job.bookFace(h, recipes), nil, "", !draft, false)
 		}
 		list = append(list, s.face)
 	}
