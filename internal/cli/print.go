@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"coldwright/internal/diag"
+	"coldwright/internal/draw"
 	"coldwright/internal/layout"
 	"coldwright/internal/pdf"
 	"coldwright/internal/report"
@@ -23,6 +24,8 @@ type printJob struct {
 	// asked is what the page is asked to be.
 	asked sheet.Options
 	draft bool
+	// on is the paper several cards are put on; nil for none.
+	on *sheet.Paper
 	// strict lets a warning stop a print too.
 	strict bool
 }
@@ -32,7 +35,7 @@ const usualDesign = "process sheet"
 
 func (e *env) printCommand() *cobra.Command {
 	job := printJob{out: "printed"}
-	as, steps := "process sheet", ""
+	as, steps, on := "process sheet", "", ""
 	var designs []string
 	for _, d := range sheet.Designs() {
 		designs = append(designs, d.Name)
@@ -72,7 +75,7 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 			if job.out == "" {
 				return usagef("--out takes the folder to print into")
 			}
-			if err := job.cardOptions(steps); err != nil {
+			if err := job.cardOptions(steps, on); err != nil {
 				return err
 			}
 			job.asked.Draft = job.draft
@@ -96,11 +99,14 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 	flags.StringVar(&asked.Surface, "surface", "", "a card for one `SURFACE` only")
 	flags.StringVar(&asked.Bench, "bench", "", "a card for one `BENCH` only")
 	flags.StringVar(&steps, "steps", "", "a card for some `STEPS` only, such as 1-6")
+	flags.StringVar(&on, "sheet", "", "put several cards on one `PAPER`, with lines to cut along")
 	flags.BoolVar(&job.draft, "draft", false, "print recipes with errors too, every page marked DRAFT")
 	flags.IntVar(&asked.Copy, "copy", 0, "the `NUMBER` of this copy, printed on every page")
 	flags.BoolVar(&job.strict, "strict", false, "let a warning stop a print too")
 	_ = cmd.MarkFlagDirname("out")
 	_ = cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(designs, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("sheet", cobra.FixedCompletions(sheet.PaperNames(), cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("punch", cobra.FixedCompletions([]string{"left", "top"}, cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(sheet.PaperNames(), cobra.ShellCompDirectiveNoFileComp))
 	e.dated(cmd)
 	return cmd
@@ -114,6 +120,8 @@ type printed struct {
 	bytes []byte
 	// unnumbered is true for a draft that was asked for with a copy number.
 	unnumbered bool
+	// card is a card that is to go on a sheet with others.
+	card *draw.Document
 	// findings are those that came up on the way to the page.
 	findings diag.List
 	// held is true where the recipe was not to be printed at all.
@@ -134,6 +142,10 @@ func (e *env) print(paths []string, job printJob) error {
 	})
 	p.end()
 
+	if err := job.together(jobs); err != nil {
+		return err
+	}
+	noneAtAll(jobs)
 	taken := map[string]bool{}
 	for i := range jobs {
 		p := &jobs[i]
@@ -261,12 +273,7 @@ func (job printJob) make(r *read) printed {
 	if !rec.ID.OK || !rec.Revision.OK || job.stops(worst) {
 		return printed{held: true}
 	}
-	// A draft that was asked for never takes the place of the sheet itself.
-	draft := ""
-	if job.draft {
-		draft = "-draft"
-	}
-	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s%s.pdf", rec.ID.Value, rec.Revision.Value, job.called(), draft))}
+	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s%s.pdf", rec.ID.Value, rec.Revision.Value, job.called(), job.draftPart()))}
 	content, findings := job.content(r)
 	out.findings.Add(findings...)
 	if content == nil || job.stops(out.findings.Worst()) {
@@ -286,7 +293,12 @@ func (job printJob) make(r *read) printed {
 		out.held = true
 		return out
 	}
-	out.pages, out.unnumbered = len(pages.Pages), job.asked.Copy > 0 && content.Copy == 0
+	out.unnumbered = job.asked.Copy > 0 && content.Copy == 0
+	if job.on != nil {
+		out.card = pages
+		return out
+	}
+	out.pages = len(pages.Pages)
 	out.bytes, out.err = pdf.Write(pages)
 	return out
 }

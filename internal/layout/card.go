@@ -44,7 +44,9 @@ type cardSetter struct {
 	body draw.Unit
 	// lead is the distance of baselines in thousandths of the size.
 	lead draw.Unit
-	cols cardColumns
+	// large is the size of the settings of a step.
+	large draw.Unit
+	cols  cardColumns
 }
 
 // The distances of baselines that are tried, the more open first.
@@ -71,7 +73,7 @@ func (c *cardSetter) numberSize() draw.Unit  { return c.body * 5 / 3 }
 // wide says whether a step stands in two columns.
 func (c *cardSetter) wide() bool { return c.width >= c.mm(165) }
 
-// columns is the slab of lines in a look, from x on.
+// lines is text from x on, broken to a width.
 func (c *cardSetter) lines(text []span, x, width draw.Unit, role draw.Role) slab {
 	return c.linesOf(c.text.lines(text, measure{width: width}), x, role)
 }
@@ -124,7 +126,7 @@ func (l *layer) planCard(page sheet.PageSetup, faces int) *cardPlan {
 	kind := l.sheet.Card.Type
 	for size := kind.Largest; size >= kind.Smallest; size = max(size-1, kind.Smallest) {
 		for _, lead := range cardLeads {
-			p := l.setCard(page, draw.Pt(size), lead)
+			p := l.setCard(page, draw.Pt(size), lead, faces)
 			if p.divide(faces) {
 				return p
 			}
@@ -136,8 +138,8 @@ func (l *layer) planCard(page sheet.PageSetup, faces int) *cardPlan {
 	return nil
 }
 
-// setCard sets all parts of a card at a size.
-func (l *layer) setCard(page sheet.PageSetup, body, lead draw.Unit) *cardPlan {
+// setCard sets all parts of a card at a size, for so many faces.
+func (l *layer) setCard(page sheet.PageSetup, body, lead draw.Unit, faces int) *cardPlan {
 	c := &cardSetter{layer: l, card: l.sheet.Card, body: body, lead: lead}
 	c.fu = &furniture{layer: l, page: page, width: draw.MM(page.Width), height: draw.MM(page.Height)}
 	c.fu.identity = l.identity(l.width * 55 / 100)
@@ -158,7 +160,7 @@ func (l *layer) setCard(page sheet.PageSetup, body, lead draw.Unit) *cardPlan {
 	p.head = c.head()
 	p.foot = c.stopBar()
 	if len(c.steps.Steps) == 1 {
-		p.parts = []slab{c.onlyStep(c.steps.Steps[0])}
+		p.parts = c.onlyStep(c.steps.Steps[0], faces)
 	} else {
 		p.every = c.everyFace()
 		c.cols = c.columns()
@@ -273,7 +275,7 @@ func (p *cardPlan) face(f cardFace, i int) draw.Page {
 	y := p.top()
 	head := p.head.runs
 	if i > 0 {
-		// The head of the second face is no new content.
+		// What stands on both faces is no new content on the second.
 		head = asArtifacts(head)
 	}
 	runs = append(runs, movedRuns(head, 0, y)...)
@@ -282,7 +284,11 @@ func (p *cardPlan) face(f cardFace, i int) draw.Page {
 	y += p.head.height
 	if p.every.height > 0 {
 		y += p.gapAbove(p.every)
-		runs = append(runs, movedRuns(p.every.runs, 0, y)...)
+		every := p.every.runs
+		if i > 0 {
+			every = asArtifacts(every)
+		}
+		runs = append(runs, movedRuns(every, 0, y)...)
 		y += p.every.height
 	}
 	spare := p.room - p.need(f.from, f.to)
@@ -297,7 +303,11 @@ func (p *cardPlan) face(f cardFace, i int) draw.Page {
 		y += p.parts[k].height
 	}
 	if p.foot.height > 0 {
-		runs = append(runs, movedRuns(p.foot.runs, 0, p.bottom()-p.foot.height)...)
+		foot := p.foot.runs
+		if i > 0 {
+			foot = asArtifacts(foot)
+		}
+		runs = append(runs, movedRuns(foot, 0, p.bottom()-p.foot.height)...)
 	}
 	page := draw.Page{}
 	for _, r := range merged(runs) {
@@ -318,7 +328,7 @@ func asArtifacts(runs []run) []run {
 
 // cardTooFull says how much is missing, and what to do.
 func (l *layer) cardTooFull(page sheet.PageSetup) diag.Diagnostic {
-	p := l.setCard(page, draw.Pt(l.sheet.Card.Type.Smallest), cardLeads[len(cardLeads)-1])
+	p := l.setCard(page, draw.Pt(l.sheet.Card.Type.Smallest), cardLeads[len(cardLeads)-1], 2)
 	n := len(p.parts)
 	paper := page.Paper + " " + lies(page)
 	name := "“" + l.sheet.ID + "”"
@@ -338,23 +348,65 @@ func (l *layer) cardTooFull(page sheet.PageSetup) diag.Diagnostic {
 	if n == 0 || most > p.room {
 		what := "the cautions and the stop"
 		if n > 0 {
-			what = "step " + strconv.Itoa(numbers[widest])
+			what = "step " + strconv.Itoa(numbers[min(widest, len(numbers)-1)])
 		}
 		d.Message = fmt.Sprintf("The card of %s does not fit on %s: at %s %s alone needs %d mm more than a face has.", name, paper, size, what, wholeMM(most-p.room))
 		d.Help = joined(" ", "Print it on a larger paper.", l.largerPaper(page))
 		return d
 	}
-	first := p.greedy(0)
-	second := p.greedy(first)
+	second := p.greedy(p.greedy(0))
 	d.Message = fmt.Sprintf("The card of %s does not fit on %s: at %s, both faces used, %d mm are missing.", name, paper, size, wholeMM(p.need(second, n)))
 	var cards []string
-	for i := 0; i < n; {
-		to := p.greedy(p.greedy(i))
-		cards = append(cards, fmt.Sprintf("--steps %d-%d", numbers[i], numbers[to-1]))
-		i = to
+	for _, f := range p.shares() {
+		words := strconv.Itoa(numbers[f.from])
+		if f.to-f.from > 1 {
+			words += "-" + strconv.Itoa(numbers[f.to-1])
+		}
+		cards = append(cards, "--steps "+words)
 	}
-	d.Help = joined(" ", fmt.Sprintf("Split off the steps from %d on: %s.", numbers[second], strings.Join(cards, " and ")), l.largerPaper(page))
+	d.Help = joined(" ", fmt.Sprintf("Split off the later steps, with %s and %s.", strings.Join(cards[:len(cards)-1], ", "), cards[len(cards)-1]), l.largerPaper(page))
 	return d
+}
+
+// shares are as few cards as hold all the steps, each about as full as the
+// others.
+func (p *cardPlan) shares() []cardFace {
+	n := len(p.parts)
+	count := 0
+	for i := 0; i < n; count++ {
+		i = p.greedy(p.greedy(i))
+	}
+	// most[i] is the height of the fullest of so many cards with the steps
+	// before i, from[i] where its last begins.
+	const none = draw.Unit(math.MaxInt64)
+	most := make([]draw.Unit, n+1)
+	for i := 1; i <= n; i++ {
+		most[i] = none
+	}
+	var starts [][]int
+	for range count {
+		next, from := make([]draw.Unit, n+1), make([]int, n+1)
+		for to := range next {
+			next[to] = none
+			for i := 0; i < to; i++ {
+				if most[i] == none || p.greedy(p.greedy(i)) < to {
+					continue
+				}
+				if h := max(most[i], p.need(i, to)); h < next[to] {
+					next[to], from[to] = h, i
+				}
+			}
+		}
+		most = next
+		starts = append(starts, from)
+	}
+	out := make([]cardFace, count)
+	to := n
+	for k := count - 1; k >= 0; k-- {
+		out[k] = cardFace{starts[k][to], to}
+		to = out[k].from
+	}
+	return out
 }
 
 // wholeMM is a length in whole millimetres, rounded up.
@@ -369,9 +421,15 @@ func lies(p sheet.PageSetup) string {
 	return "portrait"
 }
 
-// largerPaper names the smallest paper the card would go on.
+// largestCard is the largest a card can be, in mm²: a little over A4.
+const largestCard = 64000
+
+// largerPaper names the smallest paper of the same series that the card would go
+// on.
 func (l *layer) largerPaper(page sheet.PageSetup) string {
 	best, area := "", math.Inf(1)
+	own, _ := sheet.FindPaper(page.Paper)
+	iso := own.ISO()
 	for _, paper := range sheet.Papers() {
 		for _, turned := range []bool{false, true} {
 			try := page
@@ -379,7 +437,8 @@ func (l *layer) largerPaper(page sheet.PageSetup) string {
 			if turned {
 				try.Width, try.Height = paper.Height, paper.Width
 			}
-			if a := paper.Width * paper.Height; a <= page.Width*page.Height || a >= area {
+			a := paper.Width * paper.Height
+			if a <= page.Width*page.Height || a >= area || a > largestCard || paper.ISO() != iso {
 				continue
 			}
 			other := newLayer(l.sheet, try, alone)

@@ -75,7 +75,7 @@ func (c *cardSetter) legend(s *slab, room draw.Unit) {
 }
 
 // hang is the room marks stand in before their words.
-func (c *cardSetter) hang() draw.Unit { return c.mm(4.6) }
+func (c *cardSetter) hang() draw.Unit { return c.mm(4.8) }
 
 // mark is a mark of the sheet at the size of the card's text.
 func (c *cardSetter) mark(of func(x, base draw.Unit) run, x, base draw.Unit) run {
@@ -159,38 +159,44 @@ func (c *cardSetter) panelSet(panels []sheet.CautionPanel) slab {
 }
 
 // panelWidths share a width among panels so that the highest is as low as can
-// be: room goes from the lowest to the highest as long as that helps.
+// be: room goes to the highest from whichever stays lowest for it.
 func (c *cardSetter) panelWidths(panels []sheet.CautionPanel, width draw.Unit) []draw.Unit {
 	n := len(panels)
 	widths, least := make([]draw.Unit, n), make([]draw.Unit, n)
+	natural, words := make([]float64, n), make([][]part, n)
 	var sum float64
-	natural := make([]float64, n)
+	spare := width
 	for i, p := range panels {
-		wide, _ := c.text.natural(c.panelWords(p))
+		words[i] = c.text.parts(c.panelWords(p))
+		var wide draw.Unit
+		for _, w := range words[i] {
+			wide += w.width + w.gap
+		}
 		natural[i] = float64(max(wide, 1))
 		sum += natural[i]
-		least[i] = c.stripWidth(p)
-	}
-	spare := width
-	for i := range least {
-		least[i] = min(least[i], width/draw.Unit(n))
+		least[i] = min(c.stripWidth(p), width/draw.Unit(n))
 		spare -= least[i]
 	}
 	for i := range widths {
 		widths[i] = least[i] + draw.Unit(float64(spare)*natural[i]/sum)
 	}
-	height := func(i int) draw.Unit { return c.panel(panels[i], 0, widths[i], 0).height }
-	for range 200 {
-		high, low := 0, 0
+	height := func(i int) draw.Unit {
+		inner := widths[i] - 2*c.panelPad()
+		h := c.pitch(c.body) * draw.Unit(countLines(words[i], inner))
+		if rest := c.panelRest(panels[i], 0, inner); rest.height > 0 {
+			h += rest.height
+		}
+		return h
+	}
+	step := draw.MM(1)
+	for range 150 {
+		high := 0
 		for i := range panels {
 			if height(i) > height(high) {
 				high = i
 			}
 		}
-		// Take from whichever panel stays lowest for it.
-		best := height(high)
-		low = -1
-		const step = 2834 // 1 mm
+		best, low := height(high), -1
 		for i := range panels {
 			if i == high || widths[i]-step < least[i] {
 				continue
@@ -214,6 +220,9 @@ func (c *cardSetter) panelWidths(panels []sheet.CautionPanel, width draw.Unit) [
 	widths[0] += width - used
 	return widths
 }
+
+// panelPad is the room between the frame of a panel and its words.
+func (c *cardSetter) panelPad() draw.Unit { return c.mm(1.6) }
 
 // panelWords are the words of a panel in one paragraph, without those the
 // author set as more than one.
@@ -322,7 +331,7 @@ func (c *cardSetter) panel(p sheet.CautionPanel, x, width, least draw.Unit) slab
 	signal := signalOf(p.Signal)
 	look := signals[signal]
 	frame, strip := draw.MM(.45), c.strip()
-	pad := c.mm(1.6)
+	pad := c.panelPad()
 	words := c.lines(c.panelWords(p), x+pad, width-2*pad, draw.Paragraph)
 	rest := c.panelRest(p, x+pad, width-2*pad)
 	inner := words

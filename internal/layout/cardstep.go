@@ -35,7 +35,7 @@ func (c *cardSetter) columns() cardColumns {
 	for _, st := range c.steps.Steps {
 		k.words = max(k.words, c.one(strconv.Itoa(st.Number), bold(c.numberSize())).width, c.benchWidth(st.Bench))
 	}
-	k.words += c.mm(2)
+	k.words += c.mm(2.6)
 	k.left = c.width - k.words
 	if c.wide() {
 		k.right = c.width * 475 / 1000
@@ -43,7 +43,26 @@ func (c *cardSetter) columns() cardColumns {
 	} else {
 		k.right = k.words
 	}
-	big, small := bold(c.settingSize()), regular(c.body)
+	small := regular(c.body)
+	// Settings that do not stand in columns are tried a little smaller.
+	for c.large = c.settingSize(); ; c.large = max(c.large-draw.Pt(1), leastSetting) {
+		if c.lineUp(&k, bold(c.large), small); k.lined {
+			return k
+		}
+		if c.large == leastSetting || c.large < c.body*5/4 {
+			break
+		}
+	}
+	c.large = c.settingSize()
+	return k
+}
+
+// leastSetting is the smallest type of a setting.
+var leastSetting = draw.Pt(16)
+
+// lineUp works out where the settings stand in large and small words, if they
+// go beside each other.
+func (c *cardSetter) lineUp(k *cardColumns, big, small look) {
 	gap, space := c.mm(2.6), c.mm(1)
 	var minutes, minUnit, machine, speed, speedUnit draw.Unit
 	for _, st := range c.steps.Steps {
@@ -65,6 +84,11 @@ func (c *cardSetter) columns() cardColumns {
 	k.speed = k.machine + machine + c.mm(1.8) + speed
 	k.speedUnit = k.speed + space
 	spare := k.left - k.speedUnit - speedUnit
+	if most := c.width * 54 / 100; spare < 0 && c.wide() && k.right-spare <= most {
+		k.right -= spare
+		k.left -= spare
+		spare = 0
+	}
 	k.lined = spare >= 0
 	if k.lined && c.wide() {
 		// What is over goes between the groups.
@@ -81,7 +105,6 @@ func (c *cardSetter) columns() cardColumns {
 		k.speed += 2 * between
 		k.speedUnit += 2 * between
 	}
-	return k
 }
 
 // benchWidth is the width of the box with the letter of a bench; 0 for a name
@@ -147,7 +170,7 @@ func (s *cardStepSetter) set() slab {
 // first is the distance from the top of a step to the baseline of its large
 // words.
 func (s *cardStepSetter) first() draw.Unit {
-	return max(caps(s.numberSize()), caps(s.settingSize())) + s.mm(.2)
+	return max(caps(s.numberSize()), caps(s.large)) + s.mm(.2)
 }
 
 // wideStep is a step in two columns: settings and facts at the left, title and
@@ -231,7 +254,7 @@ func (s *cardStepSetter) title(x, width draw.Unit) (out, back slab) {
 	lk := bold(s.titleSize())
 	text := s.inlines(s.st.Title, lk, nil)
 	if s.st.Surface != "" {
-		text = append(text, span{look: regular(s.body), text: " · " + s.st.Surface})
+		text = append(text, span{look: regular(s.body), text: " ·" + string(noBreakSpace) + s.st.Surface})
 	}
 	room := width
 	short := line{}
@@ -304,11 +327,11 @@ func (c *cardSetter) backSpans(step int, title, words string) []span {
 // they follow each other and go on to a second line.
 func (s *cardStepSetter) settings() slab {
 	st := s.st
-	big, small := bold(s.settingSize()), regular(s.body)
+	big, small := bold(s.large), regular(s.body)
 	x := s.x + s.cols.words
 	base := s.first()
 	if !s.wide() {
-		base = caps(s.settingSize()) + s.mm(.9)
+		base = caps(s.large) + s.mm(.9)
 	}
 	// width is less in a frame.
 	width := s.cols.left
@@ -349,17 +372,17 @@ func (s *cardStepSetter) settings() slab {
 		put(st.SpeedUnit, small, s.cols.speedUnit, toLeft)
 		if len(items) == 0 {
 			if s.wide() {
-				return slab{height: base + sinks(s.settingSize())}
+				return slab{height: base + sinks(s.large)}
 			}
 			return slab{}
 		}
-		return slab{height: base + sinks(s.settingSize()), runs: []run{{key: s.key(), role: draw.Paragraph, items: items}}}
+		return slab{height: base + sinks(s.large), runs: []run{{key: s.key(), role: draw.Paragraph, items: items}}}
 	}
 	text := s.settingSpans(st.Grade, st.Instead, machine, big, small)
 	lines := s.text.lines(text, measure{width: width})
 	if len(lines) == 0 {
 		if s.wide() {
-			return slab{height: base + sinks(s.settingSize())}
+			return slab{height: base + sinks(s.large)}
 		}
 		return slab{}
 	}
@@ -374,34 +397,37 @@ func (s *cardStepSetter) settings() slab {
 	return slab{height: y + sinks(lines[len(lines)-1].size), runs: []run{{key: s.key(), role: draw.Paragraph, items: items}}}
 }
 
+// settingGroups are the large words, what belongs together in one group.
+func (s *cardStepSetter) settingGroups(grade, instead, machine string, big, small look) [][]span {
+	var groups [][]span
+	group := func(parts ...[]span) {
+		var text []span
+		for _, p := range parts {
+			if len(p) > 0 && len(text) > 0 {
+				text = append(text, span{look: small, text: string(noBreakSpace)})
+			}
+			text = append(text, p...)
+		}
+		if len(text) > 0 {
+			groups = append(groups, text)
+		}
+	}
+	group(spans(big, grade))
+	group(spans(look{style: draw.SemiBold, size: s.body}, instead))
+	group(spans(big, s.st.Minutes), spans(small, s.st.MinutesUnit))
+	group(spans(small, machine), spans(big, s.st.Speed), spans(small, s.st.SpeedUnit))
+	return groups
+}
+
 // settingSpans are the large words one behind the other.
 func (s *cardStepSetter) settingSpans(grade, instead, machine string, big, small look) []span {
 	var text []span
-	group := func(parts ...span) {
-		if len(parts) == 0 {
-			return
-		}
-		if len(text) > 0 {
+	for i, g := range s.settingGroups(grade, instead, machine, big, small) {
+		if i > 0 {
 			text = append(text, span{look: small, text: wideGap})
 		}
-		for i, p := range parts {
-			if i > 0 {
-				text = append(text, span{look: small, text: string(noBreakSpace)})
-			}
-			text = append(text, p)
-		}
+		text = append(text, g...)
 	}
-	part := func(lk look, words ...string) []span {
-		var out []span
-		for _, w := range words {
-			out = append(out, spans(lk, w)...)
-		}
-		return out
-	}
-	group(part(big, grade)...)
-	group(part(look{style: draw.SemiBold, size: s.body}, instead)...)
-	group(append(part(big, s.st.Minutes), part(small, s.st.MinutesUnit)...)...)
-	group(append(append(part(small, machine), part(big, s.st.Speed)...), part(small, s.st.SpeedUnit)...)...)
 	return text
 }
 
@@ -459,54 +485,100 @@ func (c *cardSetter) warning(p sheet.Part, markX, x, width draw.Unit) slab {
 }
 
 // onlyStep is the step of a card that has one: its settings as large as can
-// be, the panels with the cautions of the step, the checkpoints.
-func (c *cardSetter) onlyStep(st sheet.CardStep) slab {
+// be, the panels with the cautions of the step, the checkpoints. On two faces
+// the checkpoints stand on the second, the panels on both.
+func (c *cardSetter) onlyStep(st sheet.CardStep, faces int) []slab {
 	c.cols = cardColumns{machineMost: c.cardWidth()}
 	x, width := c.left, c.cardWidth()
-	var out slab
-	if st.OnlyIf != "" {
-		out.grow(0, c.lines(spans(look{style: draw.SemiBold, size: c.body}, st.OnlyIf), x, width, draw.Paragraph))
-	}
 	size := c.body * 10 / 7
 	title := append(spans(bold(size), strconv.Itoa(st.Number)+string(noBreakSpace)+string(noBreakSpace)), c.inlines(st.Title, bold(size), nil)...)
 	if st.Surface != "" {
-		title = append(title, span{look: regular(c.body), text: " · " + st.Surface})
+		title = append(title, span{look: regular(c.body), text: " ·" + string(noBreakSpace) + st.Surface})
 	}
-	out.grow(0, c.lines(title, x, width, draw.Heading2))
+	head := c.lines(title, x, width, draw.Heading2)
+	panels := c.panelSet(withWarnings(c.panels.Panels, st.Warnings))
 	s := cardStepSetter{cardSetter: c, st: st, x: x, width: width, details: st.Details}
-	out.grow(c.mm(.8), c.lines(s.settingSpans(st.Grade, st.Instead, st.Machine, bold(c.body*2), regular(c.body)), x, width, draw.Paragraph))
+	out := c.lines(spans(look{style: draw.SemiBold, size: c.body}, st.OnlyIf), x, width, draw.Paragraph)
+	out.grow(0, head)
+	out.grow(c.mm(.8), s.largest(x, width))
 	if st.Bench != "" {
 		s.details = append(slices.Clone(s.details), "bench "+st.Bench)
 	}
 	out.grow(c.mm(.8), c.lines(spans(regular(c.body), s.join()), x, width, draw.Paragraph))
-	out.grow(c.mm(1.4), c.panelSet(withWarnings(c.panels.Panels, st.Warnings)))
+	out.grow(c.mm(1.4), panels)
+	if faces == 1 {
+		out.grow(c.mm(1.2), s.then(x, width))
+		return []slab{out}
+	}
+	second := slab{height: head.height, runs: asArtifacts(head.runs)}
+	second.grow(c.mm(1.4), slab{height: panels.height, runs: asArtifacts(panels.runs)})
+	second.grow(c.mm(1.2), s.then(x, width))
+	return []slab{out, second}
+}
+
+// then is what comes after the work of the only step: its checkpoints, where to
+// go back to, and the facts that have a label.
+func (s *cardStepSetter) then(x, width draw.Unit) slab {
+	var out slab
+	st := s.st
 	if len(st.Checks) > 0 {
-		head := c.lines(spans(bold(c.body), "Move on when"), x+c.hang(), width-c.hang(), draw.Paragraph)
-		head.runs = append([]run{c.mark(forward, x, c.pitch(c.body)-sinks(c.body))}, head.runs...)
-		out.grow(c.mm(1.2), head)
+		out = s.lines(spans(bold(s.body), "Move on when"), x+s.hang(), width-s.hang(), draw.Paragraph)
+		out.runs = append([]run{s.mark(forward, x, s.firstBase(s.body))}, out.runs...)
 		for _, k := range st.Checks {
-			mark := k.Stops
-			check := c.check(k, x, width)
-			if !mark {
+			check := s.check(k, x, width)
+			if !k.Stops {
 				// The mark stands at the head of the list.
 				check.runs = check.runs[1:]
 			}
-			out.grow(c.mm(.3), check)
+			out.grow(s.mm(.3), check)
 		}
 	}
 	if st.Back > 0 || st.BackWords != "" {
 		if st.Back == st.Number {
 			st.BackTitle = "and repeat"
 		}
-		text := spans(bold(c.body), "If not, go ")
-		text = append(text, c.backSpans(st.Back, st.BackTitle, st.BackWords)...)
-		text[1].look = bold(c.body)
-		line := c.lines(text, x+c.hookHang(), width-c.hookHang(), draw.Paragraph)
-		line.runs = append([]run{c.mark(hooked, x, c.pitch(c.titleSizeIf(st.Back > 0))-sinks(c.titleSizeIf(st.Back > 0)))}, line.runs...)
-		out.grow(c.mm(.6), line)
+		text := append(spans(bold(s.body), "If not, go "), s.backSpans(st.Back, st.BackTitle, st.BackWords)...)
+		text[1].look = bold(s.body)
+		line := s.lines(text, x+s.hookHang(), width-s.hookHang(), draw.Paragraph)
+		line.runs = append([]run{s.mark(hooked, x, s.firstBase(s.titleSizeIf(st.Back > 0)))}, line.runs...)
+		out.grow(s.mm(.6), line)
 	}
-	out.grow(c.mm(1), c.lines(c.labelled(st.Facts, " · "), x, width, draw.Paragraph))
+	out.grow(s.mm(1), s.lines(s.labelled(st.Facts, " · "), x, width, draw.Paragraph))
 	return out
+}
+
+// largest are the settings of the only step, spread over the width where they go
+// on one line.
+func (s *cardStepSetter) largest(x, width draw.Unit) slab {
+	small := regular(s.body)
+	for size := s.body * 2; ; size = max(size-draw.Pt(1), s.settingSize()) {
+		groups := s.settingGroups(s.st.Grade, s.st.Instead, s.st.Machine, bold(size), small)
+		if len(groups) == 0 {
+			return slab{}
+		}
+		var sum draw.Unit
+		for _, g := range groups {
+			wide, _ := s.text.natural(g)
+			sum += wide
+		}
+		spare := width - sum
+		if n := draw.Unit(len(groups) - 1); spare >= n*s.mm(3) {
+			at, gap := x, s.mm(12)
+			if n > 0 {
+				gap = min(gap, spare/n)
+			}
+			out := slab{height: s.pitch(size)}
+			for _, g := range groups {
+				ln := s.text.lines(g, measure{width: width})[0]
+				out.runs = append(out.runs, run{key: s.key(), role: draw.Paragraph, items: ln.put(nil, at, out.height-sinks(size))})
+				at += ln.width + gap
+			}
+			return out
+		}
+		if size <= s.settingSize() {
+			return s.lines(s.settingSpans(s.st.Grade, s.st.Instead, s.st.Machine, bold(size), small), x, width, draw.Paragraph)
+		}
+	}
 }
 
 // withWarnings puts the cautions of the only step of a card into its panels.

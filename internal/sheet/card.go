@@ -139,6 +139,9 @@ func (b *builder) chooseSteps() bool {
 func (b *builder) touches(i int, surface string) bool {
 	step := &b.recipe.Steps[i]
 	named := func(name string) bool { return strings.EqualFold(name, strings.TrimSpace(surface)) }
+	if !slices.ContainsFunc(b.recipe.Surfaces, func(s recipe.Surface) bool { return named(written(s.Name)) }) {
+		return false
+	}
 	if step.Every {
 		if !step.Working() {
 			return true
@@ -515,6 +518,10 @@ func (c *CardSteps) share() {
 		}
 	}
 	for _, d := range slices.Clone(c.Steps[0].Details) {
+		if d[0] >= '0' && d[0] <= '9' {
+			// A figure, such as an amount, says nothing without its step.
+			continue
+		}
 		if all(func(s *CardStep) string {
 			if slices.Contains(s.Details, d) {
 				return d

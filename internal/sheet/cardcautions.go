@@ -87,6 +87,10 @@ var concerns = []struct {
 		return !s.Working() && s.Water.OK && s.Water.Value.Kind != nil && s.Water.Value.Kind.Name == "soak"
 	}},
 	{"running alone", func(s *recipe.Step, _ *process.StepPlan) bool { return s.Time.OK && s.Time.Value.Alone.Amount > 0 }},
+	// An edge is fresh where glass was ground or sawn away, not on a felt.
+	{"sharp arris", func(s *recipe.Step, p *process.StepPlan) bool {
+		return s.Working() && !p.Class.Compliant() && p.Class != trade.Blast
+	}},
 	{"saw and drill", func(s *recipe.Step, _ *process.StepPlan) bool {
 		k := s.Machine.Value.Kind
 		return k != nil && (k.Name == "wet saw" || k.Name == "drill")
