@@ -124,6 +124,9 @@ func (l *layer) layCard(page sheet.PageSetup) ([]draw.Page, diag.List) {
 // where none does.
 func (l *layer) planCard(page sheet.PageSetup, faces int) *cardPlan {
 	kind := l.sheet.Card.Type
+	if !l.goesOn(page, faces) {
+		return nil
+	}
 	for size := kind.Largest; size >= kind.Smallest; size = max(size-1, kind.Smallest) {
 		for _, lead := range cardLeads {
 			p := l.setCard(page, draw.Pt(size), lead, faces)
@@ -136,6 +139,11 @@ func (l *layer) planCard(page sheet.PageSetup, faces int) *cardPlan {
 		}
 	}
 	return nil
+}
+
+// goesOn says whether a card goes on so many faces at its smallest.
+func (l *layer) goesOn(page sheet.PageSetup, faces int) bool {
+	return l.setCard(page, draw.Pt(l.sheet.Card.Type.Smallest), cardLeads[len(cardLeads)-1], faces).divide(faces)
 }
 
 // setCard sets all parts of a card at a size, for so many faces.
@@ -185,7 +193,7 @@ func (c *cardSetter) gapAbove(s slab) draw.Unit {
 func (c *cardSetter) top() draw.Unit {
 	top := draw.MM(c.fu.page.Top)
 	if c.sheet.Draft != nil {
-		top = max(top, hatchIn+draw.MM(6)+leading(draw.Pt(11))*draw.Unit(max(len(c.fu.tab), 1)-1)+draw.MM(1))
+		top = max(top, hatchIn+draw.MM(6)+leading(tabSize)*draw.Unit(max(len(c.fu.tab), 1)-1)+draw.MM(1))
 	}
 	return top
 }
@@ -442,7 +450,7 @@ func (l *layer) largerPaper(page sheet.PageSetup) string {
 				continue
 			}
 			other := newLayer(l.sheet, try, alone)
-			if other.planCard(try, 1) != nil || other.planCard(try, 2) != nil {
+			if other.goesOn(try, 1) || other.goesOn(try, 2) {
 				best, area = paper.Name+" "+lies(try), paper.Width*paper.Height
 			}
 		}

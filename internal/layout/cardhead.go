@@ -26,12 +26,7 @@ func (c *cardSetter) head() slab {
 			s.grow(0, c.lines(spans(bold(c.body), title), c.left, room, draw.Paragraph))
 		}
 	} else {
-		lines := c.text.lines(spans(bold(size), title), measure{width: room})
-		for len(lines) > 2 && size > c.body {
-			size = max(size-draw.Pt(1), c.body)
-			lines = c.text.lines(spans(bold(size), title), measure{width: room})
-		}
-		s.grow(0, c.linesOf(lines, c.left, draw.Heading1))
+		s.grow(0, c.linesOf(c.titleLines(title, size, room), c.left, draw.Heading1))
 	}
 	if c.card.Of != "" {
 		s.grow(0, c.lines(spans(regular(max(draw.Pt(12), c.body)), c.card.Of), c.left, room, draw.Paragraph))
@@ -42,6 +37,25 @@ func (c *cardSetter) head() slab {
 		s.grow(c.mm(.6), c.lines(spans(look{style: draw.SemiBold, size: c.body}, flat(words)), c.left, c.width, draw.Paragraph))
 	}
 	return s
+}
+
+// titleLines are a title on one line if a little less than its size does it,
+// else on two, else on as many as it takes in the size of the text.
+func (c *cardSetter) titleLines(title string, size, room draw.Unit) []line {
+	at := func(size draw.Unit) []line {
+		return c.text.lines(spans(bold(size), title), measure{width: room})
+	}
+	for try := size; try >= max(draw.Pt(14), c.body*11/10); try -= draw.Pt(.5) {
+		if lines := at(try); len(lines) == 1 {
+			return lines
+		}
+	}
+	lines := at(size)
+	for len(lines) > 2 && size > c.body {
+		size = max(size-draw.Pt(1), c.body)
+		lines = at(size)
+	}
+	return lines
 }
 
 // legend says what the marks stand for, with the guidance behind it or, where
@@ -259,10 +273,11 @@ func ended(text string) bool {
 	return text != "" && strings.ContainsRune(".!?:;", rune(text[len(text)-1]))
 }
 
-// capital is the text with its first letter large.
+// capital is the text with its first letter large. The micro sign is no letter:
+// its capital would be another unit.
 func capital(text string) string {
 	r, size := utf8.DecodeRuneInString(text)
-	if size == 0 {
+	if size == 0 || r == 'µ' {
 		return text
 	}
 	return string(unicode.ToUpper(r)) + text[size:]

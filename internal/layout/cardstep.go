@@ -187,9 +187,7 @@ func (s *cardStepSetter) wideStep(settings slab) slab {
 	factsLeft := s.lines(s.labelled(s.facts, " · "), leftX, s.cols.left, draw.Paragraph)
 	factsBelow := s.lines(s.labelled(s.facts, " · "), leftX, s.width-s.cols.words, draw.Paragraph)
 	number := s.number()
-	out := slab{runs: number.runs}
-	out.runs = append(out.runs, right.titleFirst(left)...)
-	out.height = max(left.height, right.height, number.height)
+	out := slab{runs: right.titleFirst(number, left), height: max(left.height, right.height, number.height)}
 	if l := left.height + factsLeft.height; max(l, right.height, number.height) < out.height+factsBelow.height {
 		out.runs = append(out.runs, movedRuns(factsLeft.runs, 0, left.height)...)
 		out.height = max(out.height, l)
@@ -200,14 +198,13 @@ func (s *cardStepSetter) wideStep(settings slab) slab {
 	return out
 }
 
-// titleFirst are the runs of both columns in the order they are read: the
-// title, the settings and facts, the checkpoints.
-func (right slab) titleFirst(left slab) []run {
-	if len(right.runs) == 0 {
-		return left.runs
-	}
-	runs := append([]run{right.runs[0]}, left.runs...)
-	return append(runs, right.runs[1:]...)
+// titleFirst are the runs of a step in the order they are read: the number and
+// the title, the bench, the settings and facts, the checkpoints. The first run
+// of the slab is the title.
+func (right slab) titleFirst(number, left slab) []run {
+	head := number.runs[0]
+	head.items = append(slices.Clone(head.items), right.runs[0].items...)
+	return slices.Concat([]run{head}, number.runs[1:], left.runs, right.runs[1:])
 }
 
 // narrowStep is a step in one column.
@@ -215,7 +212,7 @@ func (s *cardStepSetter) narrowStep(settings slab) slab {
 	x, width := s.x+s.cols.words, s.width-s.cols.words
 	number := s.number()
 	out, back := s.title(x, width)
-	out.runs = append(number.runs, out.runs...)
+	out.runs = out.titleFirst(number, slab{})
 	out.grow(s.mm(.2), settings)
 	out.grow(0, s.lines(spans(regular(s.body), s.join()), x, width, draw.Paragraph))
 	out.grow(0, s.checks(x, width))

@@ -20,6 +20,8 @@ var (
 	// how wide it is.
 	hatchIn   = draw.MM(5)
 	hatchWide = draw.MM(3.6)
+	// tabSize is the type of the reason in the tab of a draft.
+	tabSize = draw.Pt(12)
 )
 
 // furniture is what every page carries: head, identity, foot, and the frame of
@@ -73,7 +75,7 @@ func (fu *furniture) top() draw.Unit {
 	top := draw.MM(fu.page.Top)
 	if len(fu.tab) > 1 {
 		// A long reason makes the tab grow down.
-		top += leading(draw.Pt(11)) * draw.Unit(len(fu.tab)-1)
+		top += leading(tabSize) * draw.Unit(len(fu.tab)-1)
 	}
 	return top + fu.shift
 }
@@ -251,7 +253,7 @@ func (ln line) fit(fu *furniture, width draw.Unit) line {
 
 // draftTab are the words after DRAFT in the tab at the top.
 func (l *layer) draftTab() []line {
-	lk := look{style: draw.SemiBold, size: draw.Pt(11), ink: draw.White}
+	lk := look{style: draw.SemiBold, size: tabSize, ink: draw.White}
 	return l.text.lines(spans(lk, flat(l.sheet.Draft.Reason)), measure{width: l.width * 6 / 10})
 }
 
@@ -262,7 +264,7 @@ func (fu *furniture) tabs() []draw.Item {
 	word := fu.one("DRAFT", lk)
 	caps := typeface.Get(draw.Bold).CapHeight(lk.size)
 	height := draw.MM(6)
-	extra := leading(draw.Pt(11)) * draw.Unit(max(len(fu.tab), 1)-1)
+	extra := leading(tabSize) * draw.Unit(max(len(fu.tab), 1)-1)
 	var wide draw.Unit
 	for _, ln := range fu.tab {
 		wide = max(wide, ln.width)
@@ -277,7 +279,7 @@ func (fu *furniture) tabs() []draw.Item {
 	items := []draw.Item{box(fu.left, top, width, height+extra, draw.Black)}
 	items = word.put(items, fu.left+pad, base)
 	for i, ln := range fu.tab {
-		items = ln.put(items, fu.left+pad+word.width+pad, base+leading(draw.Pt(11))*draw.Unit(i)-draw.MM(.2))
+		items = ln.put(items, fu.left+pad+word.width+pad, base+leading(tabSize)*draw.Unit(i)-draw.MM(.2))
 	}
 	width = word.width + 2*pad + draw.MM(2)
 	x := (fu.width - width) / 2

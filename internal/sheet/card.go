@@ -210,7 +210,7 @@ func (b *builder) card(d *Design) *Card {
 		heading = append(heading, "Bench "+b.benchAsWritten())
 	}
 	if b.opt.Surface != "" {
-		heading = append(heading, capital(strings.TrimSpace(b.opt.Surface)))
+		heading = append(heading, capital(b.surfaceAsWritten()))
 	}
 	c.Heading = strings.Join(heading, ", ")
 	if len(c.Numbers) < c.Steps {
@@ -233,6 +233,16 @@ func (b *builder) benchAsWritten() string {
 		}
 	}
 	return b.opt.Bench
+}
+
+// surfaceAsWritten is the surface as the recipe spells it.
+func (b *builder) surfaceAsWritten() string {
+	for i := range b.recipe.Surfaces {
+		if name := written(b.recipe.Surfaces[i].Name); strings.EqualFold(name, strings.TrimSpace(b.opt.Surface)) {
+			return name
+		}
+	}
+	return b.opt.Surface
 }
 
 // stepNumbers are steps in words: "step 4", "steps 2 to 5", "steps 2, 4 and 5".
