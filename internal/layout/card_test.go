@@ -317,11 +317,10 @@ func TestCardTooFull(t *testing.T) {
 // second, the panels and the stop on both.
 func TestOneStepOnTwoFaces(t *testing.T) {
 	st := lapStep()
-	s := cardOn("4x6", false, "Cup", somePanels(), st)
 	one := layCard(t, cardOn("A6", false, "Cup", nil, st))
 	for range 4 {
 		st.Checks = append(st.Checks, st.Checks...)
-		s = cardOn("4x6", false, "Cup", somePanels(), st)
+		s := cardOn("4x6", false, "Cup", somePanels(), st)
 		if doc, _ := Lay(s); doc != nil && len(doc.Pages) == 2 {
 			requireCard(t, s, doc)
 			assert.NotContains(t, pageWords(doc.Pages[0]), "Move on when")
