@@ -25,7 +25,8 @@ const fingerprintForm = "coldwright face 1"
 // comments, spacing, the order of keys and files, the machine and the day do
 // not move it, and every word, figure, picture, caution and block that reaches
 // the page does. That a page is a draft, and the lines for a lowered rule or an
-// accepted finding, are part of what it says.
+// accepted finding, are part of what it says: the day an acceptance runs out,
+// the page says something else.
 //
 // Left out are
 //   - the paper, its margins and where the pages break: the same words on
