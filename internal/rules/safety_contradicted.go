@@ -23,26 +23,35 @@ var cautionContradicted = check.Rule{
 	Good: "1. Pour the slurry into its bucket.",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
-		if !f.scan.has(signAct, signWaive, signGlove) {
+		if !f.scan.has(signAct, signWaive, signBare, signGlove) {
 			return
 		}
-		judged, said := -1, map[int]bool{}
-		for _, h := range f.scan.hits {
-			if h.sign != signAct && h.sign != signWaive && h.sign != signGlove || !f.told(h.at) {
+		said := map[int]bool{}
+		d := forbiddenDeeds()
+		var maybe []int
+		for i := 0; i < len(f.scan.hits); {
+			h := f.scan.hits[i]
+			if !ofDeeds(h.sign) || !f.told(h.at) {
+				i++
 				continue
 			}
 			start, end := sentence(f.read.Bytes, h.at)
-			if start == judged {
-				continue
+			maybe = maybe[:0]
+			for ; i < len(f.scan.hits) && f.scan.hits[i].at < end; i++ {
+				maybe = append(maybe, d.byStem[f.scan.hits[i].word]...)
 			}
-			judged = start
-			f.contradicted(start, end, func(finding check.Finding) {
+			f.contradicted(start, end, maybe, func(finding check.Finding) {
 				said[finding.Step] = true
 				found(finding)
 			})
 		}
 		f.glovesAtBelts(said, found)
 	},
+}
+
+// ofDeeds says whether a sign may be part of a deed.
+func ofDeeds(s sign) bool {
+	return s == signAct || s == signWaive || s == signBare || s == signGlove
 }
 
 // act is a deed ready to be looked for.
@@ -59,23 +68,23 @@ type act struct {
 // actList is acts by the words that may order them.
 type actList struct {
 	all []act
-	// by holds the acts by their verbs and the stems of those, bare those that need
-	// none.
-	by   map[string][]int
-	bare []int
+	// by holds the acts by their verbs and the stems of those.
+	by map[string][]int
+	// byStem holds the acts that may stand where a sign word was found.
+	byStem [][]int
 }
 
 // forbiddenDeeds are the deeds of the built-in cautions, made ready once.
 var forbiddenDeeds = sync.OnceValue(func() actList {
-	d := actList{by: map[string][]int{}}
+	d := actList{by: map[string][]int{}, byStem: make([][]int, len(signWords))}
 	for _, t := range trade.BuiltIn().Topics {
 		for _, a := range t.Acts {
 			ready := act{
 				Act: a, topic: t.Name, order: wordSet(strings.Join(a.Order, " ")), stems: stemSet(strings.Join(a.Order, " ")),
 				of: ofSet(a.Of), unless: ofSet(a.Unless), as: readied(a.As, false),
 			}
-			if a.Bare || a.Waived {
-				d.bare = append(d.bare, len(d.all))
+			for _, n := range ready.signs() {
+				d.byStem[n] = append(d.byStem[n], len(d.all))
 			}
 			for w := range ready.stems {
 				d.by[w] = append(d.by[w], len(d.all))
@@ -91,14 +100,69 @@ var forbiddenDeeds = sync.OnceValue(func() actList {
 	return d
 })
 
-// ordering are the acts one of whose verbs stands in the sentence, in the order
-// of the table.
-func (d *actList) ordering(words []noteWord) []int {
-	list := slices.Clone(d.bare)
+// signs are indices of the sign words where the deed may stand: those in its
+// phrases, and where a phrase has none, those in its things or its verbs.
+func (a *act) signs() []int {
+	var list []int
+	if a.Waived {
+		for n, w := range signWords {
+			if w.sign == signWaive {
+				list = append(list, n)
+			}
+		}
+		return list
+	}
+	for _, phrase := range a.As {
+		n := signsIn(strings.TrimPrefix(phrase, "any: "))
+		if len(n) == 0 {
+			for _, w := range append(slices.Clone(a.Of), a.Order...) {
+				n = append(n, signsIn(w)...)
+			}
+		}
+		list = append(list, n...)
+	}
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+// signsIn are indices of the sign words of deeds in a phrase, with nothing or a
+// small word in its gaps.
+func signsIn(phrase string) []int {
+	var list []int
+	for _, gap := range []string{" ", " the ", " your ", " a "} {
+		s := scanText([]byte("it " + strings.ReplaceAll(strings.ReplaceAll(phrase, " .. ", gap), " ~ ", gap) + " it"))
+		for _, h := range s.hits {
+			if ofDeeds(h.sign) {
+				list = append(list, h.word)
+			}
+		}
+	}
+	return list
+}
+
+// ordering are those of the acts one of whose verbs stands in the sentence, and
+// those that need none, in the order of the table. With free set what is to be
+// tipped away needs none either.
+func (d *actList) ordering(words []noteWord, maybe []int, free bool) []int {
+	var list []int
 	for i := range words {
-		list = append(list, d.by[words[i].text]...)
-		if words[i].stem != words[i].text {
-			list = append(list, d.by[words[i].stem]...)
+		for _, n := range d.by[words[i].text] {
+			if slices.Contains(maybe, n) {
+				list = append(list, n)
+			}
+		}
+		if words[i].stem == words[i].text {
+			continue
+		}
+		for _, n := range d.by[words[i].stem] {
+			if slices.Contains(maybe, n) {
+				list = append(list, n)
+			}
+		}
+	}
+	for _, n := range maybe {
+		if a := &d.all[n]; a.Bare || a.Waived || free && a.order["tip"] {
+			list = append(list, n)
 		}
 	}
 	slices.Sort(list)
@@ -120,8 +184,8 @@ func ofSet(list []string) map[string]bool {
 }
 
 // contradicted looks in one sentence of the recipe for deeds that a caution in
-// force forbids.
-func (f *safety) contradicted(start, end int, found func(check.Finding)) {
+// force forbids, among those that may stand there.
+func (f *safety) contradicted(start, end int, maybe []int, found func(check.Finding)) {
 	text := f.read.Bytes
 	label := labelBefore(text, start)
 	if badLabels[label] {
@@ -131,12 +195,12 @@ func (f *safety) contradicted(start, end int, found func(check.Finding)) {
 	d := forbiddenDeeds()
 	f.words = addWords(f.words[:0], string(text[start:end]))
 	words := f.words
-	list := d.ordering(words)
+	if free {
+		maybe = append(maybe, d.by["tip"]...)
+	}
+	list := d.ordering(words, maybe, free)
 	if len(list) == 0 {
 		return
-	}
-	if free {
-		list = append(list, d.by["tip"]...)
 	}
 	markMoods(words)
 	markDecoys(words)
@@ -177,17 +241,6 @@ func (a *act) orderedIn(words []noteWord, free bool) (from, to int, ok bool) {
 	if a.Waived {
 		return a.waivedIn(words)
 	}
-	of := len(a.Of) == 0
-	for i := range words {
-		w := &words[i]
-		if a.unless[w.text] || a.unless[w.stem] {
-			return 0, 0, false
-		}
-		of = of || a.of[w.text] || a.of[w.stem]
-	}
-	if !of {
-		return 0, 0, false
-	}
 	from = -1
 	for i := range words {
 		if a.orders(words, i) {
@@ -198,16 +251,36 @@ func (a *act) orderedIn(words []noteWord, free bool) (from, to int, ok bool) {
 	if from < 0 && !free && !a.Bare {
 		return 0, 0, false
 	}
+	at, end, ok := a.phraseIn(words)
+	if !ok {
+		return 0, 0, false
+	}
+	of := len(a.Of) == 0
+	for i := range words {
+		w := &words[i]
+		if a.unless[w.text] || a.unless[w.stem] {
+			return 0, 0, false
+		}
+		of = of || a.of[w.text] || a.of[w.stem]
+	}
+	if from < 0 {
+		from = 0
+	}
+	return min(from, at), max(end, from+1), of
+}
+
+// phraseIn is where one of the deed's phrases stands, not forbidden and not waived.
+func (a *act) phraseIn(words []noteWord) (at, end int, ok bool) {
 	for i := range a.as {
+		first := a.as[i].stems[0]
 		for at := range words {
-			m, end, ok := a.as[i].matchAt(words, at, 0)
-			if !ok || m != plain && a.as[i].asks != either {
+			if words[at].stem != first {
 				continue
 			}
-			if from < 0 {
-				from = 0
+			m, end, ok := a.as[i].matchAt(words, at, 0)
+			if ok && (m == plain || a.as[i].asks == either) {
+				return at, end, true
 			}
-			return min(from, at), max(end, from+1), true
 		}
 	}
 	return 0, 0, false

@@ -153,10 +153,7 @@ func TestWhatIsSaidAroundADeed(t *testing.T) {
 // A deed whose words the scan does not look for would never be found: each of
 // its phrases, or else all its things or all its verbs, must be among the signs.
 func TestEveryDeedIsLookedFor(t *testing.T) {
-	seen := func(words string) bool {
-		s := scanText([]byte("it " + strings.ReplaceAll(strings.ReplaceAll(words, " .. ", " the "), " ~ ", " the ") + " it"))
-		return s.has(signAct, signGlove)
-	}
+	seen := func(words string) bool { return len(signsIn(words)) > 0 }
 	all := func(list []string) bool {
 		for _, w := range list {
 			if !seen(w) {

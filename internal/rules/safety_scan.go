@@ -40,6 +40,8 @@ const (
 	signAct
 	// signWaive may be part of saying that there is no need of something.
 	signWaive
+	// signBare is a deed without a verb.
+	signBare
 	// signNoWater may be an order to work without water.
 	signNoWater
 	// signChange may be an order to change what turns.
@@ -70,53 +72,54 @@ var signWords = [...]struct {
 	{"quench", signAct}, {"dous", signAct}, {"cold water", signAct}, {"cold tap", signAct}, {"cold bucket", signAct}, {"iced water", signAct},
 	{"ice water", signAct}, {"blow", signAct}, {"air line", signAct}, {"air gun", signAct}, {"air hose", signAct}, {"compressed air", signAct},
 	{"sweep", signAct}, {"dust", signAct}, {"floor", signAct}, {"off the bench", signAct}, {"the bench", signAct}, {"finger", signAct},
-	{" thumb", signAct}, {"ound the hand", signAct}, {"ound your hand", signAct}, {"ound a hand", signAct}, {"turning", signAct}, {"spinning", signAct},
+	{" thumb ", signAct}, {" thumb.", signAct}, {" thumb,", signAct}, {" thumbs", signAct}, {"ound the hand", signAct}, {"ound your hand", signAct}, {"ound a hand", signAct}, {"turning", signAct}, {"spinning", signAct},
 	{"rotating", signAct}, {"as it", signAct}, {"slow", signAct},
 	{"moving", signAct}, {"running disc", signAct}, {"running pad", signAct}, {"running lap", signAct}, {"running felt", signAct}, {"running wheel", signAct},
 	{"running belt", signAct}, {"in motion", signAct}, {"the running", signAct}, {"a running", signAct}, {"on running", signAct}, {"against running", signAct}, {"to running", signAct}, {"while", signAct}, {"in water", signAct},
-	{"in the water", signAct}, {"soak", signAct}, {"trough", signAct}, {"in the bucket", signAct}, {"guard", signAct}, {"jet", signAct},
+	{"in the water", signAct}, {"soak", signAct}, {"trough", signAct}, {"guard", signAct}, {"jet", signAct},
 	{"pressure wash", signAct}, {"open the", signAct}, {"rcd", signAct}, {"gfci", signAct}, {"rcbo", signAct}, {"breaker", signAct},
 	{"tea ", signAct}, {"coffee", signAct}, {"sandwich", signAct}, {"lunch", signAct}, {"snack", signAct}, {"cigarette", signAct}, {"drink", signAct},
 	{"breakfast", signAct}, {"cup on", signAct}, {"mug on", signAct}, {"vape", signAct}, {"biscuit", signAct}, {"smok", signAct}, {" eat ", signAct},
 	{"home", signAct}, {"flower bed", signAct}, {"grass", signAct}, {"garden", signAct}, {"yard", signAct}, {"ditch", signAct}, {"stream", signAct},
 	{"fence", signAct}, {"hedge", signAct}, {"back door", signAct}, {"drive", signAct}, {"the bin", signAct}, {"a bin", signAct}, {"compost", signAct},
 	{"in the skip", signAct}, {"rubbish", signAct}, {"extension", signAct}, {"socket", signAct}, {"outlet", signAct}, {"wet hand", signAct}, {"wet finger", signAct},
-	{"with wet", signAct}, {"are wet", signAct}, {"the tray", signAct}, {"in the wet", signAct}, {"the puddle", signAct}, {"a puddle", signAct},
-	{"through the wet", signAct}, {"under the lap", signAct}, {"wet floor", signAct}, {"plug in", signAct}, {"plug can", signAct}, {"plug stay", signAct},
-	{"the plug", signAct}, {"plugged in", signAct}, {"without unplug", signAct}, {"power on", signAct}, {"current on", signAct}, {"isolator on", signAct},
+	{"with wet", signAct}, {"are wet", signAct}, {"tray", signAct}, {"in the wet", signAct}, {"puddle", signAct},
+	{"through the wet", signAct}, {"under the lap", signAct}, {"wet floor", signAct}, {"plug in", signAct},
+	{"without unplug", signAct}, {"power on", signAct}, {"current on", signAct}, {"isolator on", signAct},
 	{"not unplug", signAct}, {"without stop", signAct}, {"still turn", signAct}, {"still run", signAct}, {"machine on", signAct}, {"motor on", signAct},
-	{"running slow", signAct}, {"the switch", signAct}, {"trigger", signAct}, {"pedal", signAct}, {"interlock", signAct}, {"button", signAct}, {"cable tie", signAct},
-	{"with tape", signAct}, {"wedge", signAct}, {"with string", signAct}, {"with wire", signAct}, {"rubber band", signAct}, {"with your hand", signAct},
-	{"by hand", signAct}, {"your palm", signAct}, {"your thumb", signAct}, {"sleeve", signAct}, {"rings on", signAct}, {"ring on", signAct}, {"watch on", signAct},
+	{"running slow", signAct}, {"trigger", signAct}, {"pedal", signAct}, {"interlock", signAct}, {"button", signAct}, {"cable tie", signAct},
+	{"with tape", signAct}, {"wedge", signAct}, {"string", signAct}, {"wire", signAct}, {"rubber band", signAct},
+	{"it by hand", signAct}, {"disc by hand", signAct}, {"wheel by hand", signAct}, {"chuck by hand", signAct}, {"lap by hand", signAct}, {"pad by hand", signAct}, {"filter by hand", signAct}, {"belt by hand", signAct}, {"spindle by hand", signAct}, {"bag by hand", signAct},
+	{"your palm", signAct}, {"your thumb", signAct}, {"sleeve", signAct}, {"rings on", signAct}, {"ring on", signAct}, {"watch on", signAct},
 	{"your ring", signAct}, {"hair ", signAct}, {"scarf", signAct}, {"lanyard", signAct}, {"tie on", signAct}, {"jewellery", signAct}, {"bracelet", signAct},
-	{"cuff", signAct}, {"strings", signAct}, {"pull both", signAct}, {"crack", signAct}, {"chip", signAct}, {"dropped", signAct}, {"that fell", signAct},
-	{"the rest", signAct}, {"in front of", signAct}, {"in line with", signAct}, {"over the wheel", signAct}, {"to the wheel", signAct}, {"the belt", signAct},
-	{"the roller", signAct}, {"ajar", signAct}, {"door open", signAct}, {"lid open", signAct}, {"open door", signAct}, {"open lid", signAct}, {"hole", signAct},
-	{"torn", signAct}, {"split", signAct}, {"the filter", signAct}, {"the bag", signAct}, {"broom", signAct}, {"dry brush", signAct}, {"dry cloth", signAct},
-	{"hand brush", signAct}, {"leaf blower", signAct}, {"hair dryer", signAct}, {"the drill", signAct}, {"the polisher", signAct}, {"the grinder", signAct},
-	{"the tool", signAct}, {"the motor", signAct}, {"the blade", signAct}, {"reach over", signAct}, {"reach past", signAct}, {"reach across", signAct},
+	{"cuff", signAct}, {"strings", signAct}, {"pull both", signAct}, {"crack", signAct}, {"chipped", signAct}, {"chip in", signAct}, {"dropped", signAct}, {"that fell", signAct},
+	{"the rest", signAct}, {"front of", signAct}, {"line with", signAct}, {"over the wheel", signAct}, {"to the wheel", signAct}, {"the belt", signAct},
+	{"roller", signAct}, {"ajar", signAct}, {"door open", signAct}, {"lid open", signAct}, {"open door", signAct}, {"open lid", signAct}, {"a hole", signAct}, {"the hole", signAct}, {"holes", signAct},
+	{"torn", signAct}, {"split", signAct}, {"filter", signAct}, {"the bag", signAct}, {"broom", signAct}, {"dry brush", signAct}, {"dry cloth", signAct},
+	{"hand brush", signAct}, {"leaf blower", signAct}, {"hair dryer", signAct}, {"drill", signAct}, {"polisher", signAct}, {"grinder", signAct},
+	{"the tool", signAct}, {"motor", signAct}, {"blade", signAct}, {"reach over", signAct}, {"reach past", signAct}, {"reach across", signAct},
 	{"feed fast", signAct}, {"feed it", signAct}, {"feed hard", signAct}, {"force", signAct}, {"push it through", signAct}, {"push hard", signAct},
-	{"push fast", signAct}, {"shove", signAct}, {"lean on", signAct}, {"press hard", signAct}, {"ram it", signAct}, {"your lap", signAct}, {"your knee", signAct},
+	{"push fast", signAct}, {"shove", signAct}, {" lean on", signAct}, {"press hard", signAct}, {"ram it", signAct}, {"your lap", signAct}, {"your knee", signAct},
 	{"one hand", signAct}, {"your hand", signAct}, {"your chest", signAct}, {"the hand", signAct}, {"household", signAct}, {"bare hand", signAct},
 	{"without glove", signAct}, {"no glove", signAct}, {"lemonade", signAct}, {"bottle", signAct}, {"jam jar", signAct}, {"lunch box", signAct},
-	{"glass to drink", signAct}, {"and go home", signAct}, {"leave for the", signAct}, {"lock up", signAct}, {"the building", signAct}, {"the shop", signAct},
-	{"lock the door", signAct}, {"the beam", signAct}, {"the laser", signAct}, {"at somebody", signAct}, {"a loupe", signAct}, {"the loupe", signAct},
-	{"partner", signAct}, {"in a heap", signAct}, {"in a pile", signAct}, {"in a ball", signAct}, {"ball ", signAct}, {"drawer", signAct}, {"radiator", signAct},
-	{"heater", signAct}, {"in the corner", signAct}, {"carry on", signAct}, {"go on", signAct}, {"keep going", signAct}, {"ignore", signAct}, {"work on", signAct},
+	{"glass to drink", signAct}, {"and go home", signAct}, {"leave for the", signAct}, {"lock up", signAct}, {"building", signAct}, {"the shop", signAct},
+	{"beam", signAct}, {"laser", signAct}, {"at somebody", signAct}, {"loupe", signAct},
+	{"partner", signAct}, {"a heap", signAct}, {"a pile", signAct}, {"a ball", signAct}, {"ball ", signAct}, {"drawer", signAct}, {"radiator", signAct},
+	{"heater", signAct}, {"corner", signAct}, {"carry on", signAct}, {"go on", signAct}, {"keep going", signAct}, {"ignore", signAct}, {"work on", signAct},
 	{"press on", signAct}, {"toughened", signAct}, {"tempered", signAct}, {"strained", signAct}, {"go ahead", signAct}, {"anyway", signAct}, {"all the same", signAct},
-	{"water into", signAct}, {"water to", signAct}, {"water on", signAct}, {"the sink", signAct}, {"the rinse", signAct}, {"the bucket", signAct},
-	{"a bucket", signAct}, {"without water", signAct}, {"without the water", signAct}, {"no water", signAct}, {"water off", signAct}, {"water shut", signAct},
-	{"tap shut", signAct}, {"over your mouth", signAct}, {"over the mouth", signAct}, {"over your nose", signAct}, {"over the nose", signAct},
-	{"hold your breath", signAct}, {"handkerchief", signAct}, {"sieve", signAct}, {"sift", signAct}, {"dry powder", signAct}, {"dry pumice", signAct},
+	{"water into", signAct}, {"water to", signAct}, {"water on", signAct}, {"the sink", signAct}, {"the rinse", signAct}, {"the bucket", signAct}, {"a bucket", signAct}, {"to bucket", signAct},
+	{"without water", signAct}, {"without the water", signAct}, {"no water", signAct}, {"water off", signAct}, {"water shut", signAct},
+	{"tap shut", signAct}, {"over your mouth", signBare}, {"over the mouth", signBare}, {"over your nose", signBare}, {"over the nose", signBare},
+	{"hold your breath", signBare}, {"handkerchief", signBare}, {"sieve", signAct}, {"sift", signAct}, {"dry powder", signAct}, {"dry pumice", signAct},
 	{"dry cerium", signAct}, {"with dry", signAct}, {"shake", signAct}, {"sprinkle", signAct}, {"throw", signAct}, {"blow on", signAct}, {"jar", signAct},
-	{"sleeves can", signAct}, {"mould dry", signAct}, {"with a wedge", signAct}, {"with a clamp", signAct}, {"lock it on", signAct},
-	{"change the ", signChange}, {"change a ", signChange}, {"change to ", signChange}, {"change pad", signChange}, {"change disc", signChange}, {"change wheel", signChange},
-	{"swap ", signChange}, {"mount ", signChange}, {"fit the ", signChange}, {"fit a ", signChange}, {"replace the ", signChange},
+	{"sleeves can", signAct}, {"mould dry", signAct}, {"a clamp", signAct}, {"lock it on", signAct},
+
+	{"change ", signChange}, {"swap ", signChange}, {"mount ", signChange}, {"fit the ", signChange}, {"fit a ", signChange}, {"replace the ", signChange},
 	{"plaster", signAct}, {"investment", signAct}, {"residue", signAct}, {"kiln wash", signAct}, {"without water", signNoWater}, {"without the water", signNoWater}, {"without any water", signNoWater}, {"no water", signNoWater}, {"no need", signWaive}, {"not need", signWaive}, {"needn", signWaive}, {"needed", signWaive}, {"without", signWaive}, {"them off", signWaive}, {"it off", signWaive},
 	{"leave", signWaive}, {"optional", signWaive}, {"necessary", signWaive}, {"required", signWaive}, {"bother", signWaive}, {"skip ", signWaive}, {"no call for", signWaive},
 	{"mould ", signAct}, {"mold ", signAct}, {"paper off", signAct}, {"wash off", signAct}, {"powder from", signAct}, {"powder off", signAct}, {"ground ", signAct},
 	{"the slurry", signAct}, {"in slurry", signAct}, {"through the water", signAct}, {"plug", signAct}, {"power ", signAct}, {"switch", signAct}, {"lock it", signAct},
-	{"lock the", signAct}, {"brake", signAct}, {"catch", signAct}, {"grab", signAct}, {"palm", signAct}, {"stop it", signAct}, {"stop the", signAct},
+	{"lock the", signAct}, {"brake", signAct}, {"catch the ", signAct}, {"catch hold", signAct}, {"grab", signAct}, {"palm", signAct}, {"stop it", signAct}, {"stop the", signAct},
 	{"slow it", signAct}, {"rest 1", signAct}, {"rest w", signAct}, {"rest at", signAct}, {"rest to", signAct}, {"rest some", signAct}, {"rest about", signAct},
 	{"mm off", signAct}, {"mm from", signAct}, {"mm away", signAct}, {"belt to", signAct}, {"at once", signAct}, {"straight away", signAct}, {"right away", signAct},
 	{"outside", signAct}, {"low speed", signAct}, {"belt running", signAct}, {"pad running", signAct}, {"disc running", signAct}, {"under the tap", signAct},
@@ -125,47 +128,44 @@ var signWords = [...]struct {
 	{"it trip", signAct}, {"bleach", signAct}, {"chlorin", signAct},
 }
 
-// pairs holds, for the low five bits of two letters side by side, which sign
-// words open so: 0 for none, else one more than an index into pairWords.
-var pairs, pairWords = pairTable()
+// opening gives, for the low five bits of three letters in a row, the sign words
+// that open so: 0 for none, else one more than an index into openings. Nearly all
+// of a text is passed over by it.
+var opening, openings = openingTable()
 
-func pairTable() (table [1 << 10]uint8, words [][]int) {
-	for n, w := range signWords {
-		k := pairOf(w.stem[0], w.stem[1])
-		if table[k] == 0 {
-			words = append(words, nil)
-			table[k] = uint8(len(words))
-		}
-		words[table[k]-1] = append(words[table[k]-1], n)
-	}
-	return table, words
-}
-
-// triples says, for the low five bits of three letters in a row, whether any
-// sign word opens so: nearly all of a text is passed over by it.
-var triples = func() (table [1 << 15]bool) {
+func openingTable() (table [1 << 15]uint16, words [][]int) {
 	open := func(c byte) []byte {
 		if c == ' ' {
 			return []byte{' ', '\n', '\t', '-'} // what openFold takes for a space
 		}
 		return []byte{c}
 	}
-	for _, w := range signWords {
-		for _, b := range open(w.stem[1]) {
-			pair := pairOf(w.stem[0], b) << 5
-			if len(w.stem) == 2 {
-				for c := range 32 {
-					table[pair|c] = true
+	add := func(key, n int) {
+		if table[key] == 0 {
+			words = append(words, nil)
+			table[key] = uint16(len(words))
+		}
+		if list := words[table[key]-1]; len(list) == 0 || list[len(list)-1] != n {
+			words[table[key]-1] = append(list, n)
+		}
+	}
+	for n, w := range signWords {
+		for _, a := range open(w.stem[0]) {
+			for _, b := range open(w.stem[1]) {
+				if len(w.stem) == 2 {
+					for c := range 32 {
+						add(pairOf(a, b)<<5|c, n)
+					}
+					continue
 				}
-				continue
-			}
-			for _, c := range open(w.stem[2]) {
-				table[pair|int(c&31)] = true
+				for _, c := range open(w.stem[2]) {
+					add(pairOf(a, b)<<5|int(c&31), n)
+				}
 			}
 		}
 	}
-	return table
-}()
+	return table, words
+}
 
 func pairOf(a, b byte) int { return int(a&31)<<5 | int(b&31) }
 
@@ -173,6 +173,8 @@ func pairOf(a, b byte) int { return int(a&31)<<5 | int(b&31) }
 type hit struct {
 	sign sign
 	at   int
+	// word is an index into signWords.
+	word int
 }
 
 // scan is what one pass over a text found.
@@ -200,18 +202,15 @@ func (s *scan) has(any ...sign) bool {
 func scanText(text []byte) scan {
 	var s scan
 	for i := 0; i+1 < len(text); i++ {
-		pair, third := pairOf(text[i], text[i+1]), 0
+		key := pairOf(text[i], text[i+1]) << 5
 		if i+2 < len(text) {
-			third = int(text[i+2] & 31)
+			key |= int(text[i+2] & 31)
 		}
-		if !triples[pair<<5|third] {
-			continue
-		}
-		k := pairs[pair]
+		k := opening[key]
 		if k == 0 {
 			continue
 		}
-		for _, n := range pairWords[k-1] {
+		for _, n := range openings[k-1] {
 			w := &signWords[n]
 			if !openFold(text[i:], w.stem) || (w.sign == signHF || w.sign == signABF) && !wholeWord(text, i, len(w.stem)) {
 				continue
@@ -219,9 +218,9 @@ func scanText(text []byte) scan {
 			s.count[w.sign]++
 			switch {
 			case w.sign <= signHF:
-				s.acid = append(s.acid, hit{w.sign, i})
+				s.acid = append(s.acid, hit{w.sign, i, n})
 			case s.count[w.sign] <= mostHits:
-				s.hits = append(s.hits, hit{w.sign, i})
+				s.hits = append(s.hits, hit{w.sign, i, n})
 			}
 		}
 	}
