@@ -29,6 +29,8 @@ type base struct {
 	waters   []*Water
 	tests    []*Test
 	topics   []*Topic
+	faults   []*Fault
+	glossary []*Word
 	// papers, units and decimalComma are what `house` and `limits` may say.
 	papers, units []string
 	decimalComma  map[string]bool
@@ -220,7 +222,9 @@ func readTables(text func(name string) []byte) (*base, diag.List) {
 	reach, on := t.groups(groups.Get("reach")), t.groups(groups.Get("on"))
 	t.tools(b, open("tools.yaml", "bonds", "idle", "ready", "tools"), reach, on)
 	t.media(b, open("media.yaml", "media"), reach, on)
-	t.words(b, open("words.yaml", "finishes", "shapes", "mixes", "waters", "tests"))
+	words := open("words.yaml", "finishes", "shapes", "mixes", "waters", "tests", "faults", "glossary")
+	t.words(b, words)
+	t.learning(b, words)
 	t.machines(b, open("machines.yaml", "drives", "machines"))
 	t.glasses(b, open("glasses.yaml", "glasses", "unlisted"))
 	t.cautions(b, open("cautions.yaml", "topics"))
@@ -360,9 +364,9 @@ func (t *table) words(b *base, top row) {
 }
 
 func (t *table) cautions(b *base, top row) {
-	for _, r := range t.rows(top.Get("topics"), "name", "signal", "title", "full", "short", "sign", "at step", "standing", "rule", "wordings", "ideas", "acts", "source") {
+	for _, r := range t.rows(top.Get("topics"), "name", "signal", "title", "full", "short", "why", "sign", "at step", "standing", "rule", "wordings", "ideas", "acts", "source") {
 		topic := &Topic{
-			Name: r.must("name"), Signal: t.signal(r), Title: r.must("title"), Full: r.must("full"), Short: r.must("short"),
+			Name: r.must("name"), Signal: t.signal(r), Title: r.must("title"), Full: r.must("full"), Short: r.must("short"), Why: r.must("why"),
 			Sign: r.text("sign"), AtStep: r.yes("at step"), Standing: r.text("standing") != "no", Rule: r.must("rule"), Source: r.source(),
 		}
 		for _, w := range t.rows(r.Get("wordings"), "fact", "over", "signal", "full", "short") {

@@ -221,6 +221,8 @@ type Topic struct {
 	Title string
 	// Full words stand before the first step, Short at each step it is for.
 	Full, Short string
+	// Why is what the caution is for, for who learns the work.
+	Why string
 	// Wordings replace Signal, Full and Short where a fact of the recipe says
 	// so; the last whose Over is passed by the fact holds.
 	Wordings []Wording
