@@ -116,6 +116,11 @@ func (f *flow) glue(from int) {
 // glueLast keeps the last atom with what follows.
 func (f *flow) glueLast() { f.glue(len(f.atoms) - 1) }
 
+// upTo is the flow before an atom.
+func (f *flow) upTo(n int) flow {
+	return flow{atoms: f.atoms[:n:n]}
+}
+
 // join takes another flow on.
 func (f *flow) join(g flow) {
 	n := len(f.atoms)

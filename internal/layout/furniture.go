@@ -35,6 +35,8 @@ type furniture struct {
 	identity identity
 	// first and rest are the heads of the first page and the following.
 	first, rest head
+	// firstSize is the size of the title on the first page.
+	firstSize draw.Unit
 	// longTitle is set where the title is too long to stand in the head.
 	longTitle string
 	// standingInFlow are the standing lines where they are too many to stand
@@ -58,7 +60,11 @@ type head struct {
 }
 
 func (l *layer) furniture(page sheet.PageSetup) *furniture {
-	fu := &furniture{layer: l, page: page, width: draw.MM(page.Width), height: draw.MM(page.Height)}
+	fu := &furniture{layer: l, page: page, width: draw.MM(page.Width), height: draw.MM(page.Height), firstSize: titleSize}
+	if page.Kind == sheet.TrainingPage {
+		// Its room is for the breakdown.
+		fu.firstSize = headSize
+	}
 	if l.sheet.Draft != nil {
 		fu.shift = draw.MM(1.6)
 		fu.tab = l.draftTab()
@@ -97,10 +103,14 @@ func (fu *furniture) heads() {
 	s := fu.sheet
 	room := fu.titleRoom()
 	title := flat(s.Title)
-	fu.first = fu.head(title, titleSize, titlePitch, room)
+	first, pitch := fu.firstSize, titlePitch
+	if first == headSize {
+		pitch = leading(headSize)
+	}
+	fu.first = fu.head(title, first, pitch, room)
 	if fu.first.rule > fu.height*45/100 {
 		fu.longTitle = title
-		fu.first = fu.head(shortened(title, 60), titleSize, titlePitch, room)
+		fu.first = fu.head(shortened(title, 60), first, pitch, room)
 	}
 	fu.rest = fu.head(title, headSize, leading(headSize), room)
 	// A title a word too long for its line is set a little smaller rather than
@@ -196,7 +206,7 @@ func (fu *furniture) frame(page int) frame {
 func (fu *furniture) dress(p *draw.Page, page, number, of int) {
 	h, size, role := fu.rest, headSize, draw.Artifact
 	if page == 0 {
-		h, size, role = fu.first, titleSize, draw.Heading1
+		h, size, role = fu.first, fu.firstSize, draw.Heading1
 	}
 	other := draw.Artifact
 	if page == 0 {

@@ -108,10 +108,23 @@ func lay(s *sheet.Sheet, in inBook) *laid {
 		x.pages = l.inColumns(&f, fu)
 		return x
 	}
-	l.flowBlocks(&f)
-	f.keepEnd()
-	x.pages = paginate(&f, fu.frame)
-	return x
+	head := len(f.atoms)
+	// Words the margins have no room for stand behind the text.
+	beside, behind := l.glossary(), []sheet.GlossaryWord(nil)
+	if !l.hasMargin() {
+		beside, behind = nil, beside
+	}
+	for {
+		f, l.marks = f.upTo(head), nil
+		l.flowBlocks(&f, behind)
+		f.keepEnd()
+		x.pages = paginate(&f, fu.frame)
+		placed, rest := l.margin(x.pages, fu.frame, beside)
+		if len(rest) == 0 {
+			return x
+		}
+		beside, behind = placed, append(behind, rest...)
+	}
 }
 
 // newLayer is a layer for a sheet on a page.
@@ -161,8 +174,15 @@ func (l *layer) place() place {
 
 // flowBlocks turns the blocks into a flow, in order. Amounts and changes that
 // follow each other stand side by side.
-func (l *layer) flowBlocks(f *flow) {
+//
+// Where words have a margin of their own, what stands before the breakdown of
+// the work is as wide as the page, the rest leaves room for the margin. words
+// are those that stand behind the text.
+func (l *layer) flowBlocks(f *flow, words []sheet.GlossaryWord) {
 	blocks := l.sheet.Blocks
+	full, margin := l.width, l.hasMargin()
+	defer func() { l.width = full }()
+	var heads *cont
 	for i := 0; i < len(blocks); i++ {
 		var g flow
 		gap := draw.MM(3.2)
@@ -207,6 +227,26 @@ func (l *layer) flowBlocks(f *flow) {
 		case sheet.StepInFull:
 			g = l.step(b)
 			gap = draw.MM(2)
+		case sheet.Learner:
+			g = l.learner(b)
+			gap = draw.MM(1)
+		case sheet.Aim:
+			g = l.aim(b)
+			gap = draw.MM(1.4)
+		case sheet.TrainingStep:
+			first := heads == nil
+			if first {
+				if margin {
+					l.width = full - marginWide - marginGap
+				}
+				heads = &cont{atoms: l.teachHeads()}
+			}
+			g = l.teach(b, heads)
+			gap = 0
+			if first {
+				g = l.underHeads(heads, g, margin)
+				gap = draw.MM(2.4)
+			}
 		case sheet.Amounts:
 			var c *sheet.Changes
 			if i+1 < len(blocks) {
@@ -234,6 +274,11 @@ func (l *layer) flowBlocks(f *flow) {
 		if len(f.atoms) > 0 {
 			g.space(gap)
 		}
+		f.join(g)
+	}
+	if len(words) > 0 {
+		g := l.wordList(words)
+		g.space(draw.MM(4))
 		f.join(g)
 	}
 }

@@ -19,6 +19,9 @@ const (
 	SheetPage PageKind = "sheet"
 	// CardPage is read at arm's length at the bench: one face, or two.
 	CardPage PageKind = "card"
+	// TrainingPage is for who learns the work and who teaches it. Its words are
+	// explained in a margin of their own.
+	TrainingPage PageKind = "training sheet"
 	// ChartPage hangs on the wall and speaks of the house.
 	ChartPage PageKind = "chart"
 	// BookPage binds all recipes of the house for the shelf.
@@ -63,6 +66,13 @@ var pageKinds = []pageKind{
 		body: TypeRange{Largest: 16, Smallest: cardFloor},
 	},
 	{
+		name:     TrainingPage,
+		about:    "For who learns the work and who teaches it, with a margin in which its words are explained.",
+		blocks:   []string{"learner", "aim", "stop", "cautions to learn", "steps to learn", "words", "notes"},
+		needed:   []string{"learner", "cautions to learn", "steps to learn"},
+		portrait: Margins{20, 12, 11, 9}, landscape: Margins{14, 12, 11, 8},
+	},
+	{
 		name:     ChartPage,
 		about:    "Hangs on the wall and speaks of the house, so it is printed once and not once for every recipe.",
 		blocks:   []string{"grade chart"},
@@ -95,6 +105,12 @@ type BlockSpec struct {
 	Needed, Lamps, Rule, Usual bool
 	// Once says a fact that all steps share once at the head of a card.
 	Once bool
+	// Setup says what a step is done with, Faults what wrong looks like where the
+	// author does not; Boxes are what initials are for, nil for the usual ones.
+	Setup, Faults bool
+	Boxes         []string
+	// Finishes, Grades and Tests are explained among the words.
+	Finishes, Grades, Tests bool
 	// Lines are the lines to sign on; nil for the house's own.
 	Lines []string
 	// Number is what a grade chart is about; Scales are its lanes beside those
@@ -180,6 +196,28 @@ func init() {
 				yesNo("shared facts once", "A fact that all steps share once before the first.", func(s *BlockSpec) *bool { return &s.Once }),
 			},
 		},
+		{name: "learner", about: "Learner, trainer, the revision trained on and the change that ends it, and when to look again.", make: (*builder).learner},
+		{name: "aim", about: "Where each surface and the piece stop, in a line or two.", make: (*builder).aim},
+		{
+			name: "cautions to learn", about: "The cautions of no one step with what each is for, and boxes for initials.", make: (*builder).cautionsToLearn,
+			options: []blockOption{boxesOption},
+		},
+		{
+			name: "steps to learn", about: "Every step broken down: what to do, what makes or breaks it and why, what right and wrong look like, and boxes for initials.", make: (*builder).stepsToLearn,
+			options: []blockOption{
+				yesNo("settings", "What the step is done with, under its title.", func(s *BlockSpec) *bool { return &s.Setup }),
+				yesNo("usual faults", "What wrong most often looks like, where the author does not say.", func(s *BlockSpec) *bool { return &s.Faults }),
+				boxesOption,
+			},
+		},
+		{
+			name: "words", about: "The words the sheet uses, explained in the margin beside the step that uses them first.", make: (*builder).glossary,
+			options: []blockOption{
+				yesNo("finishes", "What each finish looks like.", func(s *BlockSpec) *bool { return &s.Finishes }),
+				yesNo("grades", "What each grade comes to in µm.", func(s *BlockSpec) *bool { return &s.Grades }),
+				yesNo("tests", "How each test is made and what it shows.", func(s *BlockSpec) *bool { return &s.Tests }),
+			},
+		},
 		{
 			name: "grade chart", about: "The house's stock and the grade scales on one axis of grain size.", house: (*houseBuilder).gradeChart,
 			options: []blockOption{
@@ -214,6 +252,35 @@ func readLines(r designReader, spec *BlockSpec, v keys.Value) {
 			continue
 		}
 		spec.Lines = append(spec.Lines, line.Text())
+	}
+}
+
+// boxesOption is what initials are for.
+var boxesOption = blockOption{name: "boxes", about: "What initials are for, four at most.", usual: "shown, done with help, done alone and date", read: readBoxes}
+
+// mostBoxes is how many boxes stand side by side and still take initials.
+const mostBoxes = 4
+
+// claims are words no box may hold: initials say what was seen on a day, and
+// prove nothing of what comes after.
+var claims = []string{"competent", "competence", "certified", "qualified", "authorised", "authorized", "safe"}
+
+func readBoxes(r designReader, spec *BlockSpec, v keys.Value) {
+	list := v.List()
+	if len(list) == 0 || len(list) > mostBoxes {
+		r.fault(v.Span(), "There are one to four boxes for initials.", "Write them as a list: “boxes: [shown, done with help, done alone, date]”.")
+		return
+	}
+	for _, box := range list {
+		words := strings.TrimSpace(box.Text())
+		switch {
+		case box.Kind() != keys.Scalar || words == "":
+			r.fault(box.Span(), "A box for initials needs words.", "Write them as a list: “boxes: [shown, done with help, done alone, date]”.")
+		case slices.ContainsFunc(claims, func(claim string) bool { return strings.Contains(strings.ToLower(words), claim) }):
+			r.fault(box.Span(), "A box “"+words+"” claims more than initials can: they say what was seen that day.", "Write what is seen, as “done alone”.")
+		default:
+			spec.Boxes = append(spec.Boxes, words)
+		}
 	}
 }
 

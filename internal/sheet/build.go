@@ -96,6 +96,9 @@ func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
 		return s, b.found
 	}
 	s.Foot = guidance
+	if d.Page == TrainingPage {
+		s.Foot = trainingFoot + "\n" + guidance
+	}
 	if b.built {
 		s.Foot += " " + daggerWords + "."
 	}

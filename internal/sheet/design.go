@@ -169,7 +169,7 @@ func (r designReader) blocks(list keys.Value, page *pageKind) []BlockSpec {
 func (r designReader) block(kind *blockKind, options keys.Value) BlockSpec {
 	spec := BlockSpec{
 		Name: kind.name, Panels: maxPanels, Totals: true, Methods: true, Short: true, Needed: true, Lamps: true, Rule: true, Usual: true,
-		Once: true,
+		Once: true, Setup: true, Faults: true, Finishes: true, Grades: true, Tests: true,
 	}
 	if options.Kind() == keys.Missing || options.Kind() == keys.Empty {
 		return spec

@@ -1,0 +1,373 @@
+package sheet
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"coldwright/internal/process"
+	"coldwright/internal/prose"
+	"coldwright/internal/recipe"
+	"coldwright/internal/trade"
+)
+
+// Learner are the lines at the head of a training sheet: who learns, who
+// teaches, on which revision, and when it is looked at again.
+type Learner struct {
+	// Revision is "rev 2", Change what kind of change that was.
+	Revision, Change string
+	// Since says which change ended earlier training; empty where none did.
+	Since string
+}
+
+// Aim is where the piece stops.
+type Aim struct {
+	// Surfaces say of each surface how it stops.
+	Surfaces []Labelled
+	Stop     string
+}
+
+// TrainingStep is one step as it is taught.
+type TrainingStep struct {
+	// Number is 0 for what is taught before the first step.
+	Number int
+	Title  []prose.Inline
+	Anchor string `uncounted:""`
+	OnlyIf string
+	// Setup is what the step is done with, in one line.
+	Setup  string
+	Points []TrainingPoint
+	Checks []TrainingCheck
+	// Boxes are what initials are for.
+	Boxes []string
+}
+
+// TrainingPoint is one row: what to do, what makes or breaks it, and why.
+type TrainingPoint struct {
+	// Signal is set for a caution.
+	Signal trade.Signal
+	// Words are the order, Key what makes or breaks it, Reason why.
+	Words, Key, Reason []prose.Inline
+	// Blocks are further prose of the order, below it.
+	Blocks []prose.Block
+	// Whole is true for words that give order and reason in one.
+	Whole bool
+}
+
+// TrainingCheck is what a checkpoint looks like when it is right and when it
+// is wrong.
+type TrainingCheck struct {
+	// Label is the test, the tile or the place that is looked at.
+	Label        string
+	Right, Wrong [][]prose.Inline
+	// Stops is true where it ends the work: Right then says when.
+	Stops bool
+}
+
+// Glossary are the words of a training sheet, explained beside it.
+type Glossary struct{ Words []GlossaryWord }
+
+// GlossaryWord is one of them.
+type GlossaryWord struct {
+	Word, Means string
+	// Step is the number of the step that uses it first, 0 before them.
+	Step int
+}
+
+func (Learner) block()      {}
+func (Aim) block()          {}
+func (TrainingStep) block() {}
+func (Glossary) block()     {}
+
+// trainingFoot says what initials on a training sheet are, and what ends them.
+const trainingFoot = "Initials in each box say what was seen that day. A safety or method change in the recipe ends them: train again."
+
+// trainingBoxes are what initials are for where a design says nothing.
+var trainingBoxes = []string{"shown", "done with help", "done alone", "date"}
+
+// learner is the head of a training sheet.
+func (b *builder) learner(BlockSpec) []Block {
+	r := b.recipe
+	l := Learner{Revision: "rev" + nbsp + strconv.Itoa(r.Revision.Value)}
+	if !r.Revision.OK {
+		l.Revision = "rev" + nbsp + strings.TrimSpace(r.Revision.Span.Text())
+	}
+	if r.Revision.Value == 1 && len(r.Changes) == 0 {
+		l.Change = "first issue"
+	}
+	for _, c := range r.Changes {
+		if c.Revision.Value == r.Revision.Value && c.Kind.Written() {
+			l.Change = written(c.Kind) + " change"
+		}
+		if c.Revision.OK && trainAgain[written(c.Kind)] {
+			head := joined(", ", "Rev"+nbsp+strconv.Itoa(c.Revision.Value), dateOf(c.Date), written(c.Kind)+" change")
+			l.Since = joined(" ", joined(": ", head, followed(strings.TrimRight(written(c.Note), ". "), ".")), "Training on an earlier revision is at an end.")
+		}
+	}
+	return []Block{l}
+}
+
+// aim is where the surfaces and the piece stop.
+func (b *builder) aim(BlockSpec) []Block {
+	a := Aim{Stop: written(b.recipe.Stop)}
+	for i := range b.recipe.Surfaces {
+		row := surfaceRow(&b.recipe.Surfaces[i])
+		a.Surfaces = append(a.Surfaces, Labelled{row.Name, joined(", ", row.StopsAt, prefixed("tile"+nbsp, row.Tile))})
+	}
+	if a.Stop == "" && a.Surfaces == nil {
+		return nil
+	}
+	return []Block{a}
+}
+
+// taught are the caution topics by the step they are taught at: the first that
+// calls for them, or 0 where no step does.
+func (b *builder) taught() map[int][]*trade.Topic {
+	at := map[int][]*trade.Topic{}
+	for _, t := range b.topics {
+		number := 0
+		for i := range b.recipe.Steps {
+			if i >= len(b.plan.Steps) {
+				break
+			}
+			called, _ := calledFor(t, &b.recipe.Steps[i], &b.plan.Steps[i])
+			if !called && !slices.Contains(b.house.Always, t) {
+				// What stands on every recipe is no matter of one step.
+				called, _ = b.belongs(t, i)
+			}
+			if called {
+				number = b.recipe.Steps[i].Number
+				break
+			}
+		}
+		at[number] = append(at[number], t)
+	}
+	return at
+}
+
+// topicPoint is a caution as a row: what to do, and what it is for.
+func (b *builder) topicPoint(t *trade.Topic) TrainingPoint {
+	w := t.Wording(b.facts)
+	words := w.Short
+	if words == "" {
+		words = w.Full
+	}
+	return TrainingPoint{Signal: w.Signal, Words: plain(words), Reason: plain(t.Why)}
+}
+
+// noticePoint is a caution in the author's own words, which give order and
+// reason in one.
+func noticePoint(n recipe.Notice) TrainingPoint {
+	p := proseParts(n.Blocks)
+	return TrainingPoint{Signal: n.Signal, Words: capitalWords(p.Words), Blocks: p.Blocks, Whole: true}
+}
+
+// capitalWords are words that begin a row, with their first letter large.
+func capitalWords(words []prose.Inline) []prose.Inline {
+	if len(words) == 0 || words[0].Kind != prose.Text {
+		return words
+	}
+	out := slices.Clone(words)
+	out[0].Text = capital(out[0].Text)
+	return out
+}
+
+// gravest puts cautions in the order of their signal words.
+func gravest(points []TrainingPoint) {
+	slices.SortStableFunc(points, func(a, b TrainingPoint) int { return int(b.Signal) - int(a.Signal) })
+}
+
+// cautionsToLearn are the cautions of no one step, taught before the first.
+func (b *builder) cautionsToLearn(spec BlockSpec) []Block {
+	s := TrainingStep{Title: plain("Before the first step"), Boxes: spec.boxes()}
+	var said []string
+	for _, n := range b.recipe.Notices {
+		s.Points = append(s.Points, noticePoint(n))
+		said = append(said, bareWords(prose.BlockWords(n.Blocks)))
+	}
+	for _, t := range b.recipe.Cautions {
+		if name := strings.TrimSpace(t.Span.Text()); t.Topic == nil && name != "" {
+			s.Points = append(s.Points, TrainingPoint{Signal: trade.Caution, Words: plain("“" + name + "”: no caution of this name is known."), Whole: true})
+		}
+	}
+	for _, t := range b.taught()[0] {
+		if w := t.Wording(b.facts); !slices.Contains(said, bareWords(w.Full)) {
+			s.Points = append(s.Points, b.topicPoint(t))
+		}
+	}
+	if len(s.Points) == 0 {
+		return nil
+	}
+	gravest(s.Points)
+	return []Block{s}
+}
+
+// stepsToLearn are the steps as they are taught.
+func (b *builder) stepsToLearn(spec BlockSpec) []Block {
+	taught := b.taught()
+	var blocks []Block
+	for i := range b.recipe.Steps {
+		step := &b.recipe.Steps[i]
+		s := TrainingStep{
+			Number: step.Number, Title: step.Words, Anchor: Anchor(step.Number), OnlyIf: onlyIf(step), Boxes: spec.boxes(),
+		}
+		if len(s.Title) == 0 {
+			s.Title = plain(step.Title)
+		}
+		var plan process.StepPlan
+		if i < len(b.plan.Steps) {
+			plan = b.plan.Steps[i]
+		}
+		if spec.Setup {
+			s.Setup = b.setup(step)
+		}
+		s.Points = b.points(step, taught[step.Number])
+		for k := range step.Body {
+			if e := &step.Body[k]; e.Kind == recipe.Check {
+				s.Checks = append(s.Checks, b.trainingCheck(&e.Check, step, &plan, spec.Faults))
+			}
+		}
+		blocks = append(blocks, s)
+	}
+	return blocks
+}
+
+// setup is what a step is done with: grain, what carries it, the mix.
+func (b *builder) setup(step *recipe.Step) string {
+	abrasive := strings.TrimSpace(step.Abrasive.Span.Text())
+	if step.Abrasive.OK {
+		a := step.Abrasive.Value
+		abrasive = joined(" ", a.Words, strings.ReplaceAll(a.Grade.Label, " ", nbsp))
+	}
+	medium := strings.TrimSpace(step.Medium.Span.Text())
+	if step.Medium.OK {
+		medium, _, _ = strings.Cut(step.Medium.Value.Words, ",")
+	}
+	mix := strings.TrimSpace(step.Mix.Span.Text())
+	if step.Mix.OK && step.Mix.Value.Word != nil {
+		mix = step.Mix.Value.Word.Name
+	}
+	return capital(joined(", ", abrasive, medium, mix, waterWords(step.Water)))
+}
+
+// points are the rows of a step: its topics, gravest first, then what the
+// author wrote, in the author's order.
+func (b *builder) points(step *recipe.Step, topics []*trade.Topic) []TrainingPoint {
+	var points []TrainingPoint
+	said := ownWarnings(step)
+	for _, t := range topics {
+		w := t.Wording(b.facts)
+		if !slices.Contains(said, bareWords(w.Short)) && !slices.Contains(said, bareWords(w.Full)) {
+			points = append(points, b.topicPoint(t))
+		}
+	}
+	gravest(points)
+	for i := range step.Body {
+		switch e := &step.Body[i]; e.Kind {
+		case recipe.Order:
+			p := proseParts(e.Blocks)
+			row := TrainingPoint{Words: p.Words, Blocks: p.Blocks}
+			for k, key := range e.KeyPoints {
+				if k > 0 {
+					row = TrainingPoint{}
+				}
+				row.Key, row.Reason = capitalWords(key.Point), capitalWords(key.Reason)
+				points = append(points, row)
+			}
+			if len(e.KeyPoints) == 0 {
+				points = append(points, row)
+			}
+		case recipe.Warn:
+			points = append(points, noticePoint(e.Notice))
+		}
+	}
+	return points
+}
+
+// labelMost is the most letters before a colon that still are a label.
+const labelMost = 24
+
+// splitLabel takes the label off words such as "Thumbnail: nothing catches".
+func splitLabel(words []prose.Inline) (label string, rest []prose.Inline) {
+	if len(words) == 0 || words[0].Kind != prose.Text {
+		return "", words
+	}
+	before, after, ok := strings.Cut(words[0].Text, ":")
+	if !ok || utf8.RuneCountInString(before) > labelMost || after != "" && after[0] != ' ' || strings.TrimSpace(after) == "" && len(words) == 1 {
+		return "", words
+	}
+	rest = slices.Clone(words)
+	rest[0].Text = strings.TrimLeft(after, " ")
+	return strings.TrimSpace(before), rest
+}
+
+// trainingCheck is a checkpoint with what right and wrong look like: the
+// author's words, then the tile's, and where the author says nothing of wrong
+// what the trade knows of such a test after such work.
+func (b *builder) trainingCheck(c *recipe.Checkpoint, step *recipe.Step, plan *process.StepPlan, faults bool) TrainingCheck {
+	label, words := splitLabel(c.Words)
+	out := TrainingCheck{Label: label, Stops: c.Stops, Right: [][]prose.Inline{words}}
+	if label == "" {
+		out.Label = "Check"
+	}
+	out.Right = append(out.Right, c.Right...)
+	if t := b.house.FindTile(c.Tile); t != nil && !c.Stops {
+		if words := joined(": ", t.Finish, t.Lamp); words != "" {
+			out.Right = append(out.Right, plain(t.Code+", "+words))
+		}
+	}
+	out.Wrong = c.Wrong
+	if len(out.Wrong) > 0 || c.Stops {
+		return out
+	}
+	test := c.Test
+	if test == nil && c.Tile != "" {
+		test = b.house.FindTest("Tile")
+	}
+	if faults {
+		if seen := b.house.Wrong(test, after(step, plan)...); seen != "" {
+			out.Wrong = [][]prose.Inline{plain(seen)}
+			return out
+		}
+	}
+	out.Wrong = [][]prose.Inline{plain(b.ifNot(c, step))}
+	return out
+}
+
+// after is the work a checkpoint is made after, in the words of the table of
+// faults.
+func after(step *recipe.Step, plan *process.StepPlan) []string {
+	if !step.Working() {
+		return []string{trade.Handling}
+	}
+	words := []string{string(plan.Class), string(step.Abrasive.Value.Bond)}
+	if f := step.Abrasive.Value.Family; f != nil {
+		words = append(words, string(f.Work))
+	}
+	return words
+}
+
+// ifNot says what follows where a checkpoint fails.
+func (b *builder) ifNot(c *recipe.Checkpoint, step *recipe.Step) string {
+	back := step.ReturnTo
+	if c.Return.Written() {
+		back = c.Return
+	}
+	n := back.Value.Step
+	switch {
+	case !back.Written() || n == step.Number:
+		return "not so: repeat this step"
+	case !back.OK || n < 1 || n > len(b.recipe.Steps):
+		return "not so: go back to " + joined("", strings.TrimSpace(back.Span.Text()))
+	}
+	return "not so: go back to step" + nbsp + strconv.Itoa(n)
+}
+
+// boxes are what initials are for.
+func (s BlockSpec) boxes() []string {
+	if s.Boxes != nil {
+		return s.Boxes
+	}
+	return trainingBoxes
+}
