@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"net/url"
+	"slices"
 	"strings"
 
 	"coldwright/internal/check"
@@ -11,6 +12,7 @@ import (
 	"coldwright/internal/keys"
 	"coldwright/internal/prose"
 	"coldwright/internal/recipe"
+	"coldwright/internal/source"
 )
 
 // Check checks one recipe by all rules and lays what the lead has overruled
@@ -42,6 +44,16 @@ func Enter(r *recipe.Recipe) *check.Entry {
 	if !r.Unread {
 		e.Ways = ways(r)
 		e.Uses = sharedMedia(r)
+	}
+	// Nothing points behind the front matter then: the rest of the file need not be
+	// kept, unless some finding does.
+	if end := r.Head.End; len(e.Ways)+len(e.Uses) == 0 && r.ID.OK && end < len(r.File.Text) {
+		head := source.New(r.File.Name, bytes.Clone(r.File.Text[:end]))
+		slim.File, slim.ID.Span.File = head, head
+		slim.Accepted = slices.Clone(r.Accepted)
+		for i := range slim.Accepted {
+			slim.Accepted[i].Span.File, slim.Accepted[i].Finding.Span.File = head, head
+		}
 	}
 	return e
 }
