@@ -34,8 +34,8 @@ type Shelf struct {
 // Entry is what the house needs of one recipe once it has been checked by
 // itself. It is small: a house may hold many thousands.
 type Entry struct {
-	// Recipe holds the file, the id and what was overruled; of its steps only the
-	// titles.
+	// Recipe holds the id and what was overruled; of its steps only the titles, and
+	// of its file perhaps the front matter only.
 	Recipe *recipe.Recipe
 	// Ways are the places where the reader is sent to another recipe.
 	Ways []Way

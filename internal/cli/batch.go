@@ -25,6 +25,9 @@ type read struct {
 	name string
 	// entry is what the house needs of it; nil where the file could not be read.
 	entry *check.Entry
+	// file is the whole file where something was found in it; of one without a
+	// finding the text is let go.
+	file *source.File
 	// plan is nil too where nobody goes on to work with it.
 	plan *process.Plan
 	// found is what there is to say of it, across the part of it that only shows
@@ -76,8 +79,12 @@ func (e *env) readOne(h *house, parser *parse.Parser, name string, today recipe.
 	if r.err != nil {
 		return r
 	}
-	rec, plan, found := judged(h, parser, folderOf(name), source.New(shown, text), today)
+	file := source.New(shown, text)
+	rec, plan, found := judged(h, parser, folderOf(name), file, today)
 	r.entry, r.plan, r.found = rules.Enter(rec), plan, found
+	if len(found) > 0 {
+		r.file = file
+	}
 	return r
 }
 

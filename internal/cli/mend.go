@@ -183,14 +183,14 @@ func (m *mending) recipes(s *shop) error {
 			m.cannot(one.err)
 			continue
 		}
-		if one.found.Mendable() == 0 {
+		if one.file == nil || one.found.Mendable() == 0 {
 			m.left.Add(one.found...)
 			continue
 		}
 		// What only shows beside other recipes is not found again below.
 		m.left.Add(one.across...)
 		others, dir := m.others(s.house, one), folderOf(one.name)
-		r := mend.File(one.entry.Recipe.File, func(f *source.File) diag.List {
+		r := mend.File(one.file, func(f *source.File) diag.List {
 			rec, _, list := judged(s.house, parser, dir, f, m.today)
 			if name, taken := others[rec.ID.Value]; taken && rec.ID.OK {
 				list.Add(diag.Diagnostic{
