@@ -375,7 +375,7 @@ var eyesCovered = need{
 			return call{span: s.at(), same: "runs", because: s.machine() + " runs here"}, true
 		case s.blast:
 			return call{span: s.at(), because: "This step blasts"}, true
-		case titleTells(s.s.Title, chipping, nil):
+		case s.breaksOff():
 			return call{span: s.s.Span, because: "Glass is broken off here"}, true
 		}
 		return call{}, false

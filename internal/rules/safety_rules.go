@@ -26,6 +26,7 @@ var needs = []need{
 	rotatingSpindle, heldCloth, wheelCheck, restAndGuard, runUp, spinDry, beltNip,
 	blastCabinet, eyesCovered, loudMachine, sharpArris, heavyPiece, keepWet, tankWater, acidSoak, gritCarryOver,
 	strain, thinWare, laserTest, oilyRags, sawAndDrill, runningAlone, wetHands, handVibration, leadAndYou,
+	thrownPiece, wetFloor, labelThePot, freshCut, loneWork, visitors,
 }
 
 func needRules() []check.Rule {

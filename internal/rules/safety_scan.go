@@ -46,6 +46,12 @@ const (
 	signNoWater
 	// signChange may be an order to change what turns.
 	signChange
+	// signKept is a pot in which something may be kept, signAlone somebody who works
+	// alone, signVisitor somebody who looks on, signShard broken glass.
+	signKept
+	signAlone
+	signVisitor
+	signShard
 	signs
 )
 
@@ -114,6 +120,11 @@ var signWords = [...]struct {
 	{"dry cerium", signAct}, {"with dry", signAct}, {"shake", signAct}, {"sprinkle", signAct}, {"throw", signAct}, {"blow on", signAct}, {"jar", signAct},
 	{"sleeves can", signAct}, {"mould dry", signAct}, {"a clamp", signAct}, {"lock it on", signAct},
 
+	{"pot", signKept}, {" jar", signKept}, {" tub", signKept}, {" tin", signKept}, {"bottle", signKept}, {" can ", signKept}, {" can.", signKept}, {"beaker", signKept}, {" cup", signKept},
+	{" mug", signKept}, {"container", signKept}, {"carton", signKept}, {"alone", signAlone}, {"your own", signAlone}, {"yourself", signAlone}, {"handed", signAlone}, {"nobody else", signAlone},
+	{"after hours", signAlone}, {"shop is closed", signAlone}, {"everybody has gone", signAlone}, {"one person", signAlone}, {"visitor", signVisitor}, {"guest", signVisitor},
+	{"child", signVisitor}, {"school", signVisitor}, {"open day", signVisitor}, {"the public", signVisitor}, {"audience", signVisitor}, {"onlooker", signVisitor}, {"spectator", signVisitor},
+	{"shard", signShard}, {"splinter", signShard}, {"broken glass", signShard}, {"cullet", signShard},
 	{"change ", signChange}, {"swap ", signChange}, {"mount ", signChange}, {"fit the ", signChange}, {"fit a ", signChange}, {"replace the ", signChange},
 	{"plaster", signAct}, {"investment", signAct}, {"residue", signAct}, {"kiln wash", signAct}, {"without water", signNoWater}, {"without the water", signNoWater}, {"without any water", signNoWater}, {"no water", signNoWater}, {"no need", signWaive}, {"not need", signWaive}, {"needn", signWaive}, {"needed", signWaive}, {"without", signWaive}, {"them off", signWaive}, {"it off", signWaive},
 	{"leave", signWaive}, {"optional", signWaive}, {"necessary", signWaive}, {"required", signWaive}, {"bother", signWaive}, {"skip ", signWaive}, {"no call for", signWaive},
