@@ -153,7 +153,7 @@ func surfaceDifference(was, is *process.SurfaceReckoning, one reckoned) string {
 	if before < 0 || after < 0 {
 		return line + ends
 	}
-	line += fmt.Sprintf("the polish of the %s needs about %s min (%s to be safe)", name, two(after), two(afterSafe))
+	line += fmt.Sprintf("the polish of the %s needs about %s min (%s to be sure)", name, two(after), two(afterSafe))
 	switch {
 	case two(before) != two(after):
 		line += fmt.Sprintf(" instead of %s (%s), %s min %s", two(before), two(beforeSafe), two(math.Abs(after-before)), moreOrLess(after-before))

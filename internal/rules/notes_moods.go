@@ -457,6 +457,9 @@ ask the [lead]
 tell the [lead]
 [lead] hand
 [lead] time
+half a [minute]
+half [minute]
+quarter of a [minute]
 more than [3] mm
 over [3] mm
 at least [3] mm
