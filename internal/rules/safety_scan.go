@@ -144,7 +144,16 @@ var signWords = [...]struct {
 // of a text is passed over by it.
 var opening, openings = openingTable()
 
-func openingTable() (table [1 << 15]uint16, words [][]int) {
+// opened is a sign word behind its first three letters.
+type opened struct {
+	// word is an index into signWords.
+	word int
+	// fourth are the low five bits its next letter may have, one bit for each; all
+	// of them where the word ends before.
+	fourth uint32
+}
+
+func openingTable() (table [1 << 15]uint16, words [][]opened) {
 	open := func(c byte) []byte {
 		if c == ' ' {
 			return []byte{' ', '\n', '\t', '-'} // what openFold takes for a space
@@ -156,9 +165,18 @@ func openingTable() (table [1 << 15]uint16, words [][]int) {
 			words = append(words, nil)
 			table[key] = uint16(len(words))
 		}
-		if list := words[table[key]-1]; len(list) == 0 || list[len(list)-1] != n {
-			words[table[key]-1] = append(list, n)
+		list := words[table[key]-1]
+		if len(list) > 0 && list[len(list)-1].word == n {
+			return
 		}
+		fourth := ^uint32(0)
+		if stem := signWords[n].stem; len(stem) > 3 {
+			fourth = 0
+			for _, c := range open(stem[3]) {
+				fourth |= 1 << (c & 31)
+			}
+		}
+		words[table[key]-1] = append(list, opened{n, fourth})
 	}
 	for n, w := range signWords {
 		for _, a := range open(w.stem[0]) {
@@ -212,8 +230,13 @@ func (s *scan) has(any ...sign) bool {
 // scanText looks for every sign in one pass over the text, whatever its case.
 func scanText(text []byte) scan {
 	var s scan
+	if len(text) < 2 {
+		return s
+	}
+	// The low five bits of three letters, each moved up as the next comes in.
+	key := pairOf(text[0], text[1])
 	for i := 0; i+1 < len(text); i++ {
-		key := pairOf(text[i], text[i+1]) << 5
+		key = key << 5 & (len(opening) - 1)
 		if i+2 < len(text) {
 			key |= int(text[i+2] & 31)
 		}
@@ -221,8 +244,15 @@ func scanText(text []byte) scan {
 		if k == 0 {
 			continue
 		}
-		for _, n := range openings[k-1] {
-			w := &signWords[n]
+		next := ^uint32(0)
+		if i+3 < len(text) {
+			next = 1 << (text[i+3] & 31)
+		}
+		for _, o := range openings[k-1] {
+			if o.fourth&next == 0 {
+				continue
+			}
+			n, w := o.word, &signWords[o.word]
 			if !openFold(text[i:], w.stem) || (w.sign == signHF || w.sign == signABF) && !wholeWord(text, i, len(w.stem)) {
 				continue
 			}
