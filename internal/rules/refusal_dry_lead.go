@@ -1,10 +1,12 @@
 package rules
 
 import (
+	"slices"
 	"strings"
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/recipe"
 	"coldwright/internal/source"
 )
 
@@ -13,12 +15,13 @@ var dryWorkOnLead = check.Rule{
 	Title:  "No sheet is made for dry work on lead glass or on unknown glass.",
 	Why:    "Dry work on lead glass puts lead into the air and on the hands, and a mask does not keep it off the sandwich.",
 	Source: "NIOSH HETA 86-070-1774; 29 CFR 1910.1025; seen second-hand",
-	Quiet:  "the work is wet, is a blast, or the glass is a known one without lead; to dry the piece, to test it dry and to spin a wheel dry are no dry work",
+	Quiet:  "the work is wet, is a blast, or the glass is a known one without lead (dry work on enamel, paint, lustre or gilding is an error); to dry the piece, to test it dry and to spin a wheel dry are no dry work",
 	Bad:    "Water: dry   (glass: lead crystal)",
 	Good:   "Water: drip",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
 		if !f.lead {
+			f.dryOnLeadCoat(found)
 			return
 		}
 		var first *check.Finding
@@ -181,6 +184,28 @@ var (
 	notDryWork = stemSet("test check look inspect see judge view measure mark mask tape tap store pack stand let leave wipe wash rinse keep weigh wrap compare " +
 		"read photograph sign dress ring rack hang blow towel")
 )
+
+// dryOnLeadCoat finds dry work on the enamel, paint, lustre or gilding of a piece
+// whose glass holds no lead. What is in such a skin nobody can see, so that it is
+// an error and no refusal.
+func (f *safety) dryOnLeadCoat(found func(check.Finding)) {
+	if !f.leadCoat {
+		return
+	}
+	on := f.r.Coating.On
+	for i := range f.steps {
+		s := &f.steps[i]
+		if !s.p.Dry || !s.works() || on.OK && !slices.ContainsFunc(s.p.Works, func(w *recipe.Surface) bool { return w.Name.Value == on.Value }) {
+			continue
+		}
+		found(check.Finding{
+			Span: s.at(s.s.Water.Span), Step: s.s.Number, Severity: diag.Error,
+			Message: "The " + f.r.Coating.Kind.Value + " on the piece may hold lead, and " + stepNo(s.s) + " works it dry.",
+			Help:    "Work it wet: `Water: drip`, `spray` or `flood`.",
+		})
+		return
+	}
+}
 
 // leadName is the glass for a sentence.
 func (f *safety) leadName() string {

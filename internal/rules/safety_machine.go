@@ -95,7 +95,7 @@ var unplugToChange = need{
 	calls: each(func(f *safety, _ int, s *stepFacts) (call, bool) {
 		switch {
 		case s.p.Changed && s.powered:
-			return call{span: s.at(), same: "change", because: "Another " + s.mounted() + " goes on the " + machineName(s.s.Machine.Value) + " here"}, true
+			return call{span: s.at(), same: "change", because: "Another " + s.mounted() + " goes on" + strings.TrimPrefix(s.onMachine(), " on") + " here"}, true
 		case s.changesByTitle():
 			return call{span: s.s.Span, because: "What turns is changed here"}, true
 		}
@@ -391,7 +391,7 @@ var loudMachine = need{
 		Title:  "A loud machine carries a note on ears.",
 		Why:    "What noise takes from hearing does not come back.",
 		Source: "Directive 2003/10/EC (80 and 85 dB(A)); 29 CFR 1910.95; seen second-hand",
-		Quiet:  "the house's machine says less than 80 dB(A), or it is no saw, belt or blast; from 80 to 84 dB(A) it only warns",
+		Quiet:  "the house's machine says less than 80 dB(A), or it is no saw, belt, blast or air tool; from 80 to 84 dB(A), and of an air tool without a figure, it only warns",
 		Bad:    "Machine: wet saw   (and nothing on ears)",
 		Good:   "cautions: [ears]",
 	},
@@ -409,6 +409,8 @@ var loudMachine = need{
 			return call{span: s.at(), because: s.machine() + " of this step makes " + figure(noise) + " dB(A) by the shop file"}, true
 		case noise >= mayHear:
 			return call{span: s.at(), severity: diag.Warning, because: s.machine() + " of this step makes " + figure(noise) + " dB(A) by the shop file"}, true
+		case noise == 0 && s.powered && s.handheld && s.s.Machine.Value.Drive == "air":
+			return call{span: s.at(), severity: diag.Warning, same: "air", because: s.machine() + " of this step runs on air and is loud, and no figure says otherwise"}, true
 		case noise == 0 && s.kind != nil && (s.kind.Loud || s.blast):
 			return call{span: s.at(), same: "loud", because: s.machine() + " of this step is loud, and no figure says otherwise"}, true
 		}

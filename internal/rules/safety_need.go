@@ -52,14 +52,23 @@ func (n need) check(f *safety, found func(check.Finding)) {
 	if n.also != nil {
 		n.also(f, found)
 	}
-	if f.named[n.topic] {
+	topic := f.c.House.FindTopic(n.topic)
+	named := f.named[n.topic]
+	if named && (n.facts == nil || topic == nil || !topic.House) {
 		return
 	}
 	calls := n.calls(f)
 	if len(calls) == 0 {
 		return
 	}
-	topic := f.c.House.FindTopic(n.topic)
+	var facts map[string]float64
+	if n.facts != nil {
+		facts = n.facts(f)
+		n.houseWords(topic, facts, calls[0], f.number(calls[0].step), found)
+	}
+	if named {
+		return
+	}
 	var open []call
 	for _, c := range calls {
 		if !f.hangs(n.topic, c.step) {
@@ -68,10 +77,6 @@ func (n need) check(f *safety, found func(check.Finding)) {
 	}
 	if len(open) == 0 {
 		return
-	}
-	var facts map[string]float64
-	if n.facts != nil {
-		facts = n.facts(f)
 	}
 	var groups []group
 	for _, c := range open {
@@ -93,6 +98,37 @@ func (n need) check(f *safety, found func(check.Finding)) {
 	for _, g := range groups {
 		found(n.finding(f, topic, g.left, g.near))
 	}
+}
+
+// houseWords holds the house's own words for a topic against what the recipe's
+// figures ask of it: words that do for 12 kg may not do for 40.
+func (n need) houseWords(topic *trade.Topic, facts map[string]float64, c call, step int, found func(check.Finding)) {
+	if topic == nil || !topic.House {
+		return
+	}
+	missing := readNote(topic.Full).lacks(asked(topic, facts))
+	wanted := wantedSignal(topic, facts)
+	if len(missing) == 0 && topic.Signal >= wanted {
+		return
+	}
+	finding := check.Finding{Span: c.span, Step: step, Message: placedIn(c.because, step) + ". The house's words for \"" + n.topic + "\" do not say all that this asks for."}
+	if len(missing) > 0 {
+		finding.Help = "In the shop file let them " + wanting(missing) + "."
+	} else {
+		finding.Message = placedIn(c.because, step) + ". The house's words for \"" + n.topic + "\" open with " + word(topic.Signal) + ", which is too weak a word for this."
+		finding.Help = "In the shop file let them open with `" + word(wanted) + ":`."
+	}
+	found(finding)
+}
+
+// wantedSignal is the weakest signal word that a topic may bear for the figures,
+// whoever wrote its words.
+func wantedSignal(topic *trade.Topic, facts map[string]float64) trade.Signal {
+	wanted := topic.Wording(facts).Signal
+	if own := trade.BuiltIn().FindTopic(topic.Name); topic.House && own != nil {
+		wanted = max(wanted, own.Wording(facts).Signal)
+	}
+	return wanted
 }
 
 // group are the places that call for a note for one and the same reason.
@@ -139,7 +175,7 @@ func (f *safety) answer(topic *trade.Topic, facts map[string]float64, step int) 
 		return best
 	}
 	ideas := asked(topic, facts)
-	wanted := topic.Wording(facts).Signal
+	wanted := wantedSignal(topic, facts)
 	nearest := 0
 	var strong []placed
 	for _, p := range f.allNotices() {

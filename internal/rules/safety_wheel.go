@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"strings"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/trade"
@@ -31,7 +33,7 @@ var wheelCheck = need{
 		return each(func(_ *safety, _ int, s *stepFacts) (call, bool) {
 			switch {
 			case s.bondedWheel():
-				return call{span: s.at(s.s.Abrasive.Span), same: "bonded", because: "A bonded wheel runs on the " + machineName(s.s.Machine.Value) + " here"}, true
+				return call{span: s.at(s.s.Abrasive.Span), same: "bonded", because: "A bonded wheel runs" + s.onMachine() + " here"}, true
 			case titleTells(s.s.Title, mounting, wheels) && !s.s.Working() && f.bondedComes():
 				return call{span: s.s.Span, because: "A wheel is changed here"}, true
 			}
@@ -100,7 +102,7 @@ var runUp = need{
 	calls: each(func(f *safety, _ int, s *stepFacts) (call, bool) {
 		switch {
 		case s.bondedWheel() && s.p.Changed:
-			return call{span: s.at(s.s.Abrasive.Span), same: "mounted", because: "Another bonded wheel goes on the " + machineName(s.s.Machine.Value) + " here"}, true
+			return call{span: s.at(s.s.Abrasive.Span), same: "mounted", because: "Another bonded wheel goes on" + strings.TrimPrefix(s.onMachine(), " on") + " here"}, true
 		case titleTells(s.s.Title, mounting, wheels) && (s.bondedWheel() || !s.s.Working() && f.bondedComes()):
 			return call{span: s.s.Span, because: "A wheel is mounted here"}, true
 		}
@@ -128,8 +130,16 @@ var spinDry = need{
 }
 
 // bondedWheel says whether the step works with a bonded grinding wheel on a machine
-// that a wheel is mounted on.
+// that a wheel is mounted on, or on one that it does not name.
 func (s *stepFacts) bondedWheel() bool {
 	a := s.s.Abrasive.Value
-	return s.wheel && a.Bond != trade.Loose && a.Bond != trade.Coated && s.is(turningLathe, uprightPolisher, benchGrinder)
+	return s.wheel && a.Bond != trade.Loose && a.Bond != trade.Coated && (s.is(turningLathe, uprightPolisher, benchGrinder) || s.kind == nil && s.powered)
+}
+
+// onMachine is " on the lathe"; nothing where the step names no machine.
+func (s *stepFacts) onMachine() string {
+	if s.kind == nil {
+		return ""
+	}
+	return " on the " + machineName(s.s.Machine.Value)
 }
