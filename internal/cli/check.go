@@ -72,6 +72,9 @@ type visit struct {
 	recipes []read
 	// list are all findings in the order they are read in.
 	list diag.List
+	// designs are those of the houses' own designs, which stop a print in them
+	// and in no other.
+	designs diag.List
 	// unread is how many files could not be read.
 	unread int
 }
@@ -103,6 +106,7 @@ func (e *env) visit(paths []string, keep bool) (*visit, error) {
 		v.recipes = append(v.recipes, e.readAll(s.house, s.names, today, keep, p)...)
 		s.findings.Add(rules.CheckHouse(s.House)...)
 		v.list.Add(s.findings...)
+		v.designs.Add(s.designFound...)
 	}
 	p.end()
 	for _, r := range v.recipes {
@@ -189,6 +193,8 @@ func (e *env) check(paths []string, format string, strict bool) error {
 	if err != nil {
 		return err
 	}
+	v.list.Add(v.designs...)
+	v.list.Sort()
 	switch format {
 	case "lines":
 		err = report.Lines(e.out, v.list)

@@ -137,7 +137,7 @@ The house is the folder that holds shop.yaml.`,
 	flags.StringVar(&e.house, "house", "", "the `FOLDER` of the house, where it is not the one around PATH")
 	flags.BoolVar(&e.quiet, "quiet", false, "say only what went wrong")
 	_ = root.MarkPersistentFlagDirname("house")
-	root.AddCommand(e.checkCommand(), e.printCommand(), e.gradeCommand(), e.explainCommand(), e.reckonCommand(), e.calibrateCommand(), e.mendCommand(), e.verifyCommand(), e.newCommand(), e.completionCommand())
+	root.AddCommand(e.checkCommand(), e.printCommand(), e.gradeCommand(), e.explainCommand(), e.reckonCommand(), e.calibrateCommand(), e.mendCommand(), e.verifyCommand(), e.designsCommand(), e.newCommand(), e.completionCommand())
 	marking(root)
 	return root
 }

@@ -36,6 +36,9 @@ type house struct {
 	*trade.House
 	// findings are those of the shop file itself.
 	findings diag.List
+	// own are the designs of the house, designFound what is wrong with them.
+	own         []ownDesign
+	designFound diag.List
 	// pictures are those made ready for print, by folder and name: many
 	// recipes show the same.
 	pictures sync.Map
@@ -55,6 +58,7 @@ func (e *env) openHouse(path string) (*house, error) {
 	if dir == "" {
 		h.dir = folderOf(path)
 	}
+	e.readDesigns(h)
 	name := filepath.Join(h.dir, shopFile)
 	if info, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) || err == nil && info.IsDir() {
 		e.misnamed(h.dir)

@@ -15,6 +15,7 @@ import (
 	"coldwright/internal/recipe"
 	"coldwright/internal/report"
 	"coldwright/internal/rules"
+	"coldwright/internal/sheet"
 	"coldwright/internal/source"
 	"coldwright/internal/trade"
 )
@@ -32,7 +33,8 @@ ahead of. It shows the difference line by line and then says what each does.
 Where two answers would do, nothing is written: check says what they are. Only
 the bytes of a correction change; remarks, order and line ends stay. A
 correction that would bring out a finding there was not before is left out, and
-said so. A folder is mended with its shop file, if that lies in it.
+said so. A folder is mended with its shop file and its designs, if they lie in
+it.
 
 It exits 1 where something that stops a print is left in the files.`,
 		Example: example("coldwright mend recipes", "coldwright mend --write recipes/optic-block.md"),
@@ -72,7 +74,12 @@ func (e *env) mend(args []string, write bool) error {
 	}
 	var paths []string
 	shopFiles := map[string]bool{}
+	designs := map[string]bool{}
 	for _, path := range args {
+		if isDesign(path) {
+			designs[filepath.Clean(path)] = true
+			continue
+		}
 		if filepath.Base(path) == shopFile {
 			if info, err := os.Stat(path); err == nil && !info.IsDir() {
 				shopFiles[filepath.Clean(path)] = true
@@ -82,6 +89,10 @@ func (e *env) mend(args []string, write bool) error {
 		if info, err := os.Stat(path); err == nil && info.IsDir() {
 			if _, err := os.Stat(filepath.Join(path, shopFile)); err == nil {
 				shopFiles[filepath.Join(path, shopFile)] = true
+			}
+			own, _, _ := ownDesigns(path)
+			for i := range own {
+				designs[filepath.FromSlash(own[i].file.Name)] = true
 			}
 		}
 		paths = append(paths, path)
@@ -103,7 +114,7 @@ func (e *env) mend(args []string, write bool) error {
 			shops = append(shops, &shop{house: h})
 		}
 	}
-	if len(shops) == 0 && len(problems) == 0 {
+	if len(shops) == 0 && len(problems) == 0 && len(designs) == 0 {
 		e.cannot(fmt.Errorf("there is no recipe in %s: recipes are files that end in .md", strings.Join(paths, ", ")))
 		return nil
 	}
@@ -114,6 +125,11 @@ func (e *env) mend(args []string, write bool) error {
 			}
 		}
 		if err := m.recipes(s); err != nil {
+			return err
+		}
+	}
+	for _, name := range sortedKeys(designs) {
+		if err := m.design(name); err != nil {
 			return err
 		}
 	}
@@ -173,6 +189,21 @@ func (m *mending) shop(h *house) error {
 	h.findings = diag.List{}
 	h.House = trade.Lay(r.Mended, &h.findings)
 	return m.take(h.File.Name, r)
+}
+
+// design mends a design of a house.
+func (m *mending) design(name string) error {
+	text, err := readText(name)
+	if err != nil {
+		m.cannot(err)
+		return nil
+	}
+	return m.take(name, mend.File(source.New(filepath.ToSlash(name), text), func(f *source.File) diag.List {
+		var list diag.List
+		sheet.LoadDesign(f, &list)
+		list.Sort()
+		return list
+	}))
 }
 
 // recipes mends those of a house.

@@ -14,16 +14,17 @@ import (
 
 func (e *env) newCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "new house DIR | new recipe ID",
-		Short: "Start a house or a recipe from the shipped starters",
-		Long: `New starts a house (a folder with a shop file and a first recipe) or a recipe in
-the house around the current folder. Nothing that is there already is touched.`,
-		Example: example("coldwright new house my-shop", "coldwright new recipe bowl-rim"),
+		Use:   "new house DIR | new recipe ID | new design NAME",
+		Short: "Start a house, a recipe or a design from the shipped starters",
+		Long: `New starts a house (a folder with a shop file and a first recipe), or a recipe or
+a design in the house around the current folder. Nothing that is there already
+is touched.`,
+		Example: example("coldwright new house my-shop", "coldwright new recipe bowl-rim", `coldwright new design "our card" --from "bench card"`),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return oneOf("new", args[0], []string{"house", "recipe"})
+				return oneOf("new", args[0], []string{"house", "recipe", "design"})
 			}
-			return usagef("say what to start: new house DIR, or new recipe ID")
+			return usagef("say what to start: new house DIR, new recipe ID or new design NAME")
 		},
 	}
 	cmd.AddCommand(
@@ -48,8 +49,10 @@ the house around the current folder. Nothing that is there already is touched.`,
 			},
 		},
 	)
-	e.dated(cmd.Commands()[0])
-	e.dated(cmd.Commands()[1])
+	for _, c := range cmd.Commands() {
+		e.dated(c)
+	}
+	cmd.AddCommand(e.newDesignCommand())
 	return cmd
 }
 

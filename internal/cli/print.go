@@ -36,10 +36,6 @@ const usualDesign = "process sheet"
 func (e *env) printCommand() *cobra.Command {
 	job := printJob{out: "printed"}
 	as, steps, on := "process sheet", "", ""
-	var designs []string
-	for _, d := range sheet.Designs() {
-		designs = append(designs, d.Name)
-	}
 	cmd := &cobra.Command{
 		Use:   "print PATH…",
 		Short: "Print recipes as process sheets and bench cards",
@@ -49,13 +45,9 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 		Example: example("coldwright print recipes", "coldwright print --draft --paper Letter recipes/optic-block.md",
 			`coldwright print --as "bench card" --paper A6 --portrait --bench D recipes/cast-weight.md`),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := oneOf("--as", as, designs); err != nil {
+			var err error
+			if job.design, err = e.designAsked(as, args); err != nil || job.design == nil {
 				return err
-			}
-			for _, d := range sheet.Designs() {
-				if d.Name == as {
-					job.design = d
-				}
 			}
 			if job.asked.Paper != "" {
 				name, ok := sheet.PaperName(job.asked.Paper)
@@ -104,7 +96,9 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 	flags.IntVar(&asked.Copy, "copy", 0, "the `NUMBER` of this copy, printed on every page")
 	flags.BoolVar(&job.strict, "strict", false, "let a warning stop a print too")
 	_ = cmd.MarkFlagDirname("out")
-	_ = cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(designs, cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("as", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return e.completeDesigns(), cobra.ShellCompDirectiveNoFileComp
+	})
 	_ = cmd.RegisterFlagCompletionFunc("sheet", cobra.FixedCompletions(sheet.PaperNames(), cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("punch", cobra.FixedCompletions([]string{"left", "top"}, cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(sheet.PaperNames(), cobra.ShellCompDirectiveNoFileComp))

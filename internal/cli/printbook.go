@@ -61,7 +61,12 @@ func (e *env) printBook(paths []string, job printJob) error {
 // recipe as it was read.
 func (job printJob) entries(recipes []read) (entries []sheet.BookEntry, left []sheet.Left, of []*read) {
 	each := job
-	each.design = sheet.FindDesign("process sheet")
+	each.design = sheet.FindDesign(usualDesign)
+	if len(recipes) > 0 {
+		if own := recipes[0].findDesign(usualDesign); own != nil {
+			each.design = own
+		}
+	}
 	for i := range recipes {
 		r := &recipes[i]
 		if r.plan == nil {

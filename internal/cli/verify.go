@@ -140,7 +140,7 @@ func (e *env) verify(text string) (*verdict, error) {
 		return nil, err
 	}
 	known := names
-	if page.ID != "" && !namesBook(page.ID) {
+	if page.ID != "" && !h.namesBook(page.ID) {
 		known = slices.DeleteFunc(slices.Clone(names), func(name string) bool { return stamp.Fold(firstID(name)) != page.ID })
 	}
 	f := e.find(h, known, today, page)
@@ -201,7 +201,7 @@ func (e *env) find(h *house, names []string, today recipe.Date, page stamp.Readi
 		}
 	}
 	found = append(found, ofHouse(h, page.Mark)...)
-	if page.ID == "" || namesBook(page.ID) {
+	if page.ID == "" || h.namesBook(page.ID) {
 		found = append(found, ofBook(h, recipes, page.Mark)...)
 	}
 	var named *face

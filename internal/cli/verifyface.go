@@ -124,7 +124,7 @@ func ofRecipe(r *read, mark stamp.Mark) face {
 		before = process.Of(&unapproved, r.House)
 	}
 	for _, plan := range []*process.Plan{r.plan, before} {
-		for _, d := range sheet.Designs() {
+		for _, d := range r.designs() {
 			if d.OfHouse() {
 				continue
 			}
@@ -151,7 +151,7 @@ func ofHouse(h *house, mark stamp.Mark) (list []face) {
 	if h.File == nil {
 		return nil
 	}
-	for _, d := range sheet.Designs() {
+	for _, d := range h.designs() {
 		if !d.OfHouse() || d.OfBook() {
 			continue
 		}
@@ -169,8 +169,8 @@ func ofHouse(h *house, mark stamp.Mark) (list []face) {
 }
 
 // namesBook says whether a page calls itself a section of a book.
-func namesBook(id string) bool {
-	return slices.ContainsFunc(sheet.Designs(), func(d *sheet.Design) bool { return d.OfBook() && stamp.Fold(d.FileName()) == id })
+func (h *house) namesBook(id string) bool {
+	return slices.ContainsFunc(h.designs(), func(d *sheet.Design) bool { return d.OfBook() && stamp.Fold(d.FileName()) == id })
 }
 
 // ofBook looks at the books of all recipes of the house.
@@ -178,7 +178,7 @@ func ofBook(h *house, recipes []read, mark stamp.Mark) (list []face) {
 	if h.File == nil {
 		return nil
 	}
-	for _, d := range sheet.Designs() {
+	for _, d := range h.designs() {
 		if !d.OfBook() {
 			continue
 		}

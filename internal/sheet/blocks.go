@@ -92,6 +92,8 @@ var pageKinds = []pageKind{
 type BlockSpec struct {
 	// Name is the name of one of Blocks.
 	Name string
+	// Written are the options the design writes, by name, as it writes them.
+	Written map[string]string
 	// Panels is how many cautions stand as panels.
 	Panels int
 	// Totals puts the last row under the step table.
@@ -132,6 +134,8 @@ type blockKind struct {
 // blockOption is one option of a block.
 type blockOption struct {
 	name, about string
+	// kind says what is written: "yes or no".
+	kind string
 	// usual is what holds where it is not written.
 	usual string
 	read  func(r designReader, spec *BlockSpec, v keys.Value)
@@ -139,7 +143,7 @@ type blockOption struct {
 
 // yesNo is an option that is yes or no, and yes where it is not written.
 func yesNo(name, about string, to func(*BlockSpec) *bool) blockOption {
-	return blockOption{name: name, about: about, usual: "yes", read: func(r designReader, spec *BlockSpec, v keys.Value) {
+	return blockOption{name: name, about: about, kind: "yes or no", usual: "yes", read: func(r designReader, spec *BlockSpec, v keys.Value) {
 		*to(spec) = r.yes(v, name)
 	}}
 }
@@ -158,7 +162,7 @@ func init() {
 		{name: "stop", about: "Where the piece stops and what must not come after, white on black.", make: (*builder).stop},
 		{
 			name: "cautions", about: "The cautions before the first step, gravest first, in full words.", make: (*builder).cautions,
-			options: []blockOption{{name: "panels", about: "How many stand as panels; the rest are lines.", usual: "2", read: readPanels}},
+			options: []blockOption{{name: "panels", kind: "0, 1 or 2", about: "How many stand as panels; the rest are lines.", usual: "2", read: readPanels}},
 		},
 		{name: "places", about: "Where first aid, eye wash and stop switches are.", make: (*builder).places},
 		{
@@ -186,7 +190,7 @@ func init() {
 		{name: "notes", about: "The closing notes and the footnotes.", make: (*builder).notes},
 		{
 			name: "sign-off", about: "Lines to sign on.", make: (*builder).signOff,
-			options: []blockOption{{name: "lines", about: "What each line is for.", usual: "piece, bench hand and checker", read: readLines}},
+			options: []blockOption{{name: "lines", kind: "a list of words", about: "What each line is for.", usual: "piece, bench hand and checker", read: readLines}},
 		},
 		{name: "caution panels", about: "The cautions in their short words, one panel a signal word, on every face.", make: (*builder).cautionPanels},
 		{
@@ -221,8 +225,8 @@ func init() {
 		{
 			name: "grade chart", about: "The house's stock and the grade scales on one axis of grain size.", house: (*houseBuilder).gradeChart,
 			options: []blockOption{
-				{name: "number", about: "The number the chart is about.", usual: chartNumber, read: readNumber},
-				{name: "scales", about: "The scales that always have a lane; one the house holds stock in has one besides.", usual: "none", read: readScales},
+				{name: "number", kind: "a number", about: "The number the chart is about.", usual: chartNumber, read: readNumber},
+				{name: "scales", kind: "a list of scales", about: "The scales that always have a lane; one the house holds stock in has one besides.", usual: "none", read: readScales},
 			},
 		},
 		{name: "cover", about: "The name of the house, its revision and who approved it.", house: (*houseBuilder).cover},
@@ -256,7 +260,7 @@ func readLines(r designReader, spec *BlockSpec, v keys.Value) {
 }
 
 // boxesOption is what initials are for.
-var boxesOption = blockOption{name: "boxes", about: "What initials are for, four at most.", usual: "shown, done with help, done alone and date", read: readBoxes}
+var boxesOption = blockOption{name: "boxes", kind: "a list of words", about: "What initials are for, four at most.", usual: "shown, done with help, done alone and date", read: readBoxes}
 
 // mostBoxes is how many boxes stand side by side and still take initials.
 const mostBoxes = 4
@@ -328,7 +332,7 @@ type BlockHelp struct {
 
 // OptionHelp says what an option of a block does and what holds where it is not
 // written.
-type OptionHelp struct{ Name, About, Usual string }
+type OptionHelp struct{ Name, Kind, Usual, About string }
 
 // PageHelp says what a kind of page is and which blocks may stand on it.
 type PageHelp struct {
@@ -350,7 +354,7 @@ func Pages() []PageHelp {
 				help.Needed = help.Needed || n == name
 			}
 			for _, o := range block.options {
-				help.Options = append(help.Options, OptionHelp{o.name, o.about, o.usual})
+				help.Options = append(help.Options, OptionHelp{o.name, o.kind, o.usual, o.about})
 			}
 			out[i].Blocks = append(out[i].Blocks, help)
 		}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode"
 
 	"coldwright/internal/diag"
 	"coldwright/internal/keys"
@@ -19,8 +20,10 @@ const DesignRule = "design"
 
 // Design is a page and its blocks in order, as a file says it.
 type Design struct {
-	// Name is how people ask for it: "process sheet".
-	Name string
+	// Name is how people ask for it: "process sheet"; NameSpan is where the file
+	// says so.
+	Name     string
+	NameSpan source.Span
 	// Page is what kind of page it is.
 	Page PageKind
 	// Paper is the paper where neither the command nor the house names one;
@@ -50,7 +53,10 @@ func LoadDesign(f *source.File, report *diag.List) *Design {
 	fields := top.Fields("a design", []string{"name", "page", "paper", "orientation", "portrait", "landscape", "type", "blocks"}, &found)
 	d := &Design{Span: top.Span(), Page: SheetPage}
 	if name := fields.Get("name"); name.Kind() == keys.Scalar && strings.TrimSpace(name.Text()) != "" {
-		d.Name = strings.TrimSpace(name.Text())
+		d.Name, d.NameSpan = strings.TrimSpace(name.Text()), name.Span()
+		if strings.Trim(d.FileName(), "-") == "" {
+			r.fault(name.Span(), "The name “"+d.Name+"” has no letter and no figure, and no file could be called by it.", "Write a name such as “our bench card”.")
+		}
 	} else if name.Kind() != keys.Unread {
 		r.fault(or(name.Span(), top.Span(), f), "A design needs a name to be asked for by.", "Write a line such as “name: process sheet”.")
 	}
@@ -124,7 +130,7 @@ const minMargin, maxMargin = 5, 50
 
 func (r designReader) blocks(list keys.Value, page *pageKind) []BlockSpec {
 	var specs []BlockSpec
-	seen := map[string]source.Span{}
+	seen, meant := map[string]source.Span{}, map[string]bool{}
 	for _, item := range list.List() {
 		if item.Kind() == keys.Unread {
 			continue
@@ -146,9 +152,14 @@ func (r designReader) blocks(list keys.Value, page *pageKind) []BlockSpec {
 			}
 			help := "There are " + and(page.blocks) + "."
 			if near := keys.Nearest(name, page.blocks); near != "" {
+				// It is misspelt, not left out.
+				meant[near] = true
 				help = "The nearest is “" + near + "”."
 			}
 			r.fault(at, message, help)
+			if kind == nil {
+				r.report.Mended(diag.Word(at, name, keys.Clear(name, page.blocks)))
+			}
 			continue
 		}
 		if first, twice := seen[kind.name]; twice {
@@ -159,7 +170,7 @@ func (r designReader) blocks(list keys.Value, page *pageKind) []BlockSpec {
 		specs = append(specs, r.block(kind, options))
 	}
 	for _, name := range page.needed {
-		if _, has := seen[name]; !has {
+		if _, has := seen[name]; !has && !meant[name] {
 			r.fault(list.Span(), "The block “"+name+"” is left out; no "+string(page.name)+" goes to the bench without it.", "Add a line “- "+name+"”.")
 		}
 	}
@@ -188,6 +199,10 @@ func (r designReader) block(kind *blockKind, options keys.Value) BlockSpec {
 		if value.Kind() == keys.Missing || value.Kind() == keys.Unread {
 			continue
 		}
+		if spec.Written == nil {
+			spec.Written = map[string]string{}
+		}
+		spec.Written[o.name] = value.Span().Text()
 		o.read(r, &spec, value)
 	}
 	return spec
@@ -318,21 +333,25 @@ var builtIn = sync.OnceValue(func() []*Design {
 
 // FindDesign is the built-in design of that name; nil where there is none.
 func FindDesign(name string) *Design {
-	name = strings.TrimSpace(name)
 	for _, d := range builtIn() {
-		if strings.EqualFold(d.Name, name) || strings.EqualFold(strings.ReplaceAll(d.Name, " ", "-"), name) {
+		if d.Called(name) {
 			return d
 		}
 	}
 	return nil
 }
 
+// Called says whether a name is the design's, as people write it: capitals do
+// not matter, nor whether its words are joined by spaces or hyphens.
+func (d *Design) Called(name string) bool {
+	return d.FileName() == (&Design{Name: strings.TrimSpace(name)}).FileName()
+}
+
 // FileName is the design's name as part of the name of a file:
 // "process-sheet".
 func (d *Design) FileName() string {
 	return strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
 			return r
 		}
 		return '-'

@@ -2,12 +2,14 @@ package sheet
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"coldwright/internal/diag"
+	"coldwright/internal/keys"
 	"coldwright/internal/source"
 )
 
@@ -137,4 +139,68 @@ func TestPapers(t *testing.T) {
 	_, ok := FindPaper("A44")
 	assert.False(t, ok)
 	assert.Len(t, PaperNames(), len(Papers()))
+}
+
+// What the list of blocks says of an option holds: what is meant where nothing
+// is written, and that it does something.
+func TestOptionsAreWhatTheirHelpSays(t *testing.T) {
+	for _, page := range Pages() {
+		for _, block := range page.Blocks {
+			assert.NotEmpty(t, block.About, block.Name)
+			kind := findBlock(block.Name)
+			bare := designReader{&diag.List{}}.block(kind, keysOf(t, ""))
+			for i, o := range block.Options {
+				assert.NotEmpty(t, o.About, o.Name)
+				assert.NotEmpty(t, o.Usual, o.Name)
+				require.NotEmpty(t, o.Kind, o.Name)
+				if o.Kind != "yes or no" {
+					continue
+				}
+				yes, no := bare, bare
+				kind.options[i].read(designReader{&diag.List{}}, &yes, keysOf(t, "yes"))
+				kind.options[i].read(designReader{&diag.List{}}, &no, keysOf(t, "no"))
+				usual := map[string]BlockSpec{"yes": yes, "no": no}[o.Usual]
+				assert.Equal(t, bare, usual, "%s of %s", o.Name, block.Name)
+				assert.NotEqual(t, yes, no, "%s of %s", o.Name, block.Name)
+			}
+		}
+		for _, name := range pageKinds[slices.IndexFunc(pageKinds, func(k pageKind) bool { return k.name == page.Kind })].needed {
+			assert.True(t, slices.ContainsFunc(page.Blocks, func(b BlockHelp) bool { return b.Name == name && b.Needed }), name)
+		}
+	}
+}
+
+// Every block belongs to a kind of page, and every built-in design says all its
+// options, so that a copy of it shows what there is to change.
+func TestBuiltInDesignsShowTheirOptions(t *testing.T) {
+	on := map[string]bool{}
+	for _, page := range Pages() {
+		for _, block := range page.Blocks {
+			on[block.Name] = true
+		}
+	}
+	for _, kind := range blockKinds {
+		assert.True(t, on[kind.name], kind.name)
+	}
+	for _, d := range Designs() {
+		for _, spec := range d.Blocks {
+			for _, o := range findBlock(spec.Name).options {
+				if spec.Name != "sign-off" {
+					assert.Contains(t, spec.Written, o.name, "%s of %s", spec.Name, d.Name)
+				}
+			}
+		}
+	}
+}
+
+func keysOf(t *testing.T, text string) keys.Value {
+	t.Helper()
+	if text == "" {
+		return keys.Value{}
+	}
+	var report diag.List
+	f := source.New("a.yaml", []byte("a: "+text))
+	v := keys.Read(f, 0, len(f.Text), &report).Fields("a", []string{"a"}, &report).Get("a")
+	require.Empty(t, report)
+	return v
 }
