@@ -146,7 +146,7 @@ func (e *env) showDesign(h *house, name string) error {
 		return oneOf("designs", name, names)
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: a %s on %s, %s\n", d.Name, d.Page, paperOf(d), h.whence(d))
+	fmt.Fprintf(&b, "%s, %s: a %s on %s\n", d.Name, h.whence(d), d.Page, paperOf(d))
 	var page sheet.PageHelp
 	for _, p := range sheet.Pages() {
 		if p.Kind == d.Page {

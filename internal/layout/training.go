@@ -110,7 +110,7 @@ func (l *layer) aim(a sheet.Aim) flow {
 		text = append(text, span{look: body(), text: flat(s.Label) + ": "}, span{look: body(), text: flat(s.Words)})
 	}
 	put("Aim", text)
-	put("Stop", spans(bold(bodySize), flat(a.Stop)))
+	put("STOP", spans(bold(bodySize), flat(a.Stop)))
 	return f
 }
 
