@@ -421,9 +421,6 @@ func (s *teachSetter) boxes() {
 		frames.items = append(frames.items, draw.Rect{At: pt(x, 0), Width: w, Height: boxHigh, Stroke: draw.MM(.3)})
 		lines := s.text.lines(spans(regular(smallSize), flat(box)), measure{width: w - draw.MM(1.6)})
 		for k, ln := range lines {
-			if k > 1 {
-				break
-			}
 			words.items = ln.put(words.items, x+draw.MM(.9), draw.MM(3.1)+leading(smallSize)*draw.Unit(k))
 		}
 		x += w + boxGap

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"coldwright/internal/grade"
 	"coldwright/internal/keys"
@@ -262,8 +263,9 @@ func readLines(r designReader, spec *BlockSpec, v keys.Value) {
 // boxesOption is what initials are for.
 var boxesOption = blockOption{name: "boxes", kind: "a list of words", about: "What initials are for, four at most.", usual: "shown, done with help, done alone and date", read: readBoxes}
 
-// mostBoxes is how many boxes stand side by side and still take initials.
-const mostBoxes = 4
+// mostBoxes is how many boxes stand side by side and still take initials,
+// boxMost how many letters the words of one may have.
+const mostBoxes, boxMost = 4, 24
 
 // claims are words no box may hold: initials say what was seen on a day, and
 // prove nothing of what comes after.
@@ -280,6 +282,8 @@ func readBoxes(r designReader, spec *BlockSpec, v keys.Value) {
 		switch {
 		case box.Kind() != keys.Scalar || words == "":
 			r.fault(box.Span(), "A box for initials needs words.", "Write them as a list: “boxes: [shown, done with help, done alone, date]”.")
+		case utf8.RuneCountInString(words) > boxMost:
+			r.fault(box.Span(), "The words of a box for initials are longer than "+strconv.Itoa(boxMost)+" letters and leave no room to write.", "Write them shorter, as “done with help”.")
 		case slices.ContainsFunc(claims, func(claim string) bool { return strings.Contains(strings.ToLower(words), claim) }):
 			r.fault(box.Span(), "A box “"+words+"” claims more than initials can: they say what was seen that day.", "Write what is seen, as “done alone”.")
 		default:

@@ -194,6 +194,9 @@ func TestBoxesClaimNothing(t *testing.T) {
 	_, report = of("shown, competent")
 	require.Len(t, report, 1)
 	assert.Equal(t, "competent", report[0].Span.Text())
+	_, report = of("shown by one who has done it often")
+	require.Len(t, report, 1)
+	assert.Contains(t, report[0].Message, "no room to write")
 	_, report = of("a, b, c, d, e")
 	require.Len(t, report, 1)
 }
