@@ -269,6 +269,8 @@ func markBehind(words []noteWord, i int) {
 		} else if barring[words[j].text] {
 			markBack(words, i, forbidden)
 		}
+	case w.text == "waste" && i+2 < len(words) && words[i+1].text == "of" && words[i+2].text == "time":
+		markBack(words, i, waived) // "a mask is a waste of time"
 	case w.text == "limits" && i > 0 && words[i-1].text == "off":
 		markSentenceBack(words, i, forbidden) // "sink and drain are off limits"
 	case w.text == "place" && i > 0 && words[i-1].text == "no" && w.gap == space:

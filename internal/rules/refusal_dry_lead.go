@@ -129,6 +129,10 @@ func (f *safety) workWithoutWaterAt(at int) bool {
 	for i < len(words) && words[i].end <= at-start {
 		i++
 	}
+	if i < len(words) && (words[i].text == "water" || words[i].text == "off") {
+		n := note{words}
+		return n.plainly(tapShut) != "" && !spinsDry(text[start:at])
+	}
 	if i == 0 || i >= len(words) || words[i].text == "no" && words[i-1].text != "with" || words[i].text != "no" && words[i].text != "without" {
 		return false
 	}
@@ -154,6 +158,10 @@ func (f *safety) workWithoutWaterAt(at int) bool {
 	}
 	return false
 }
+
+// tapShut says that the work goes on with the water off.
+var tapShut = patterns("water off for the last", "off the water for the last", "water off for a few", "off the water for a few", "water off and work", "water off and grind", "water off and polish",
+	"off the water and work", "off the water and grind", "off the water and polish", "water off and go on", "off the water and go on", "water off and finish", "off the water and finish")
 
 // afterWater are words that may follow "without water" where it ends a thought.
 var afterWater = wordSet("so until for to and then at in on if now here please because as")
