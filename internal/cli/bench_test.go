@@ -94,7 +94,7 @@ func BenchmarkPrint(b *testing.B) {
 }
 
 // faceFiles are the four faces as files.
-func faceFiles(b *testing.B) [4][]byte {
+func faceFiles(b testing.TB) [4][]byte {
 	var faces [4][]byte
 	for style, name := range map[draw.Style]string{draw.Regular: "Regular", draw.Italic: "Italic", draw.SemiBold: "SemiBold", draw.Bold: "Bold"} {
 		faces[style] = testkit.Read(b, filepath.Join(testkit.Root(b), "internal/typeface/fonts/IBMPlexSans-"+name+".ttf"))
@@ -103,12 +103,25 @@ func faceFiles(b *testing.B) [4][]byte {
 }
 
 // bareUTF8 draws the words of a document with the bare library's own fonts.
-func bareUTF8(b *testing.B, doc *draw.Document, faces [4][]byte) {
+func bareUTF8(b testing.TB, doc *draw.Document, faces [4][]byte) {
+	f := newBare(doc, faces)
+	f.draw(doc.Pages)
+	f.end(b)
+}
+
+// bare is the bare library with a face of its own for each of ours.
+type bare struct{ *fpdf.Fpdf }
+
+func newBare(doc *draw.Document, faces [4][]byte) bare {
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: doc.Width.Points(), Ht: doc.Height.Points()}})
 	for style, face := range faces {
 		f.AddUTF8FontFromBytes(fmt.Sprint("f", style), "", face)
 	}
-	for _, page := range doc.Pages {
+	return bare{f}
+}
+
+func (f bare) draw(pages []draw.Page) {
+	for _, page := range pages {
 		f.AddPage()
 		for _, run := range page.Runs {
 			for _, item := range run.Items {
@@ -119,8 +132,9 @@ func bareUTF8(b *testing.B, doc *draw.Document, faces [4][]byte) {
 			}
 		}
 	}
+}
+
+func (f bare) end(b testing.TB) {
 	var out bytes.Buffer
-	if err := f.Output(&out); err != nil {
-		b.Fatal(err)
-	}
+	require.NoError(b, f.Output(&out))
 }

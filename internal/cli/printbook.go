@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"io"
+
 	"coldwright/internal/diag"
 	"coldwright/internal/layout"
 	"coldwright/internal/pdf"
@@ -50,11 +52,7 @@ func (e *env) printBook(paths []string, job printJob) error {
 	if job.stops(found.Worst()) {
 		return e.bookDone(v, job, nil, 0)
 	}
-	bytes, err := pdf.Write(bound.Document)
-	if err != nil {
-		return err
-	}
-	return e.bookDone(v, job, bytes, len(bound.Pages))
+	return e.bookDone(v, job, func(to io.Writer) error { return pdf.WriteParts(to, bound.Document, bound.Parts) }, bound.Total)
 }
 
 // entries are the recipes of a book, those it leaves out, and of each entry the
@@ -103,12 +101,12 @@ func (job printJob) bookFace(h *house, recipes []read) *sheet.Sheet {
 	return book.Front[0]
 }
 
-// bookDone says what was found and writes the book.
-func (e *env) bookDone(v *visit, job printJob, bytes []byte, pages int) error {
+// bookDone says what was found and lets write fill the file of the book.
+func (e *env) bookDone(v *visit, job printJob, write func(to io.Writer) error, pages int) error {
 	if err := e.sayOfHouse(v, job); err != nil {
 		return err
 	}
-	return e.saveHousePage(v.recipes[0].house, job, bytes, pages)
+	return e.saveHousePage(v.recipes[0].house, job, write, pages)
 }
 
 // oneOfThem is the first of two texts that says something.

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 
@@ -38,7 +39,7 @@ func (e *env) printHouse(paths []string, job printJob) error {
 	}
 	list := h.findings
 	list.Add(rules.CheckHouse(h.House)...)
-	var bytes []byte
+	var write func(to io.Writer) error
 	pages := 0
 	if !job.stops(list.Worst()) {
 		asked := job.asked
@@ -54,8 +55,12 @@ func (e *env) printHouse(paths []string, job printJob) error {
 				list.Add(d)
 			}
 			if !job.stops(list.Worst()) {
-				var err error
-				if bytes, err = pdf.Write(doc); err != nil {
+				bytes, err := pdf.Write(doc)
+				if err != nil {
+					return err
+				}
+				write = func(to io.Writer) error {
+					_, err := to.Write(bytes)
 					return err
 				}
 				pages = len(doc.Pages)
@@ -65,12 +70,13 @@ func (e *env) printHouse(paths []string, job printJob) error {
 	if err := e.sayOfHouse(&visit{list: list}, job); err != nil {
 		return err
 	}
-	return e.saveHousePage(h, job, bytes, pages)
+	return e.saveHousePage(h, job, write, pages)
 }
 
-// saveHousePage writes a page of the house, or says that it was not printed.
-func (e *env) saveHousePage(h *house, job printJob, bytes []byte, pages int) error {
-	if bytes == nil {
+// saveHousePage lets write fill the file of a page of the house, or says that it
+// was not printed.
+func (e *env) saveHousePage(h *house, job printJob, write func(to io.Writer) error, pages int) error {
+	if write == nil {
 		fmt.Fprintf(e.out, "%s  not printed\n", job.design.Name)
 		return nil
 	}
@@ -85,7 +91,7 @@ func (e *env) saveHousePage(h *house, job printJob, bytes []byte, pages int) err
 		name += "-draft"
 	}
 	file := filepath.Join(job.out, name+".pdf")
-	if err := writeWhole(file, bytes); err != nil {
+	if err := writeBy(file, write); err != nil {
 		return err
 	}
 	if !e.quiet {

@@ -2,13 +2,22 @@ package cli
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 )
 
-// writeWhole writes a file whole or not at all: beside its place first, then
-// over it.
-func writeWhole(name string, data []byte) (err error) {
+// writeWhole writes a file whole or not at all.
+func writeWhole(name string, data []byte) error {
+	return writeBy(name, func(to io.Writer) error {
+		_, err := to.Write(data)
+		return err
+	})
+}
+
+// writeBy lets write fill a file, whole or not at all: beside its place first,
+// then over it.
+func writeBy(name string, write func(to io.Writer) error) (err error) {
 	dir := filepath.Dir(name)
 	temp, err := os.CreateTemp(dir, ".coldwright-*")
 	if err != nil {
@@ -21,7 +30,7 @@ func writeWhole(name string, data []byte) (err error) {
 			err = writeError(name, err)
 		}
 	}()
-	if _, err = temp.Write(data); err != nil {
+	if err = write(temp); err != nil {
 		return err
 	}
 	if err = temp.Chmod(0o644); err != nil {

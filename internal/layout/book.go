@@ -2,6 +2,7 @@ package layout
 
 import (
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 
@@ -13,102 +14,130 @@ import (
 
 // Bound is a book on pages, with what was found in each of its recipes.
 type Bound struct {
+	// Document says what the book is and has no pages itself.
 	*draw.Document
+	// Parts give the pages, one section or recipe after the other: each lays
+	// its part anew, so that a thick book is never in memory whole. They may be
+	// called at once.
+	Parts []func() []draw.Page
+	// Total is the number of pages.
+	Total int
 	// Found are the findings by entry.
 	Found []diag.List
 	// Sections are those of the sections of the house.
 	Sections diag.List
 }
 
-// Bind lays a book: the recipes first, since the contents, the register and the
-// index print on which page they stand. Pages are numbered from the cover on.
+// Bind lays a book. The contents, the register and the index print on which
+// page a recipe stands, and every page how many there are, so all is laid once
+// for its lengths and places, and again when its pages are wanted. Pages are
+// numbered from the cover on.
 func Bind(k *sheet.Book) *Bound {
 	out := &Bound{Document: &draw.Document{
 		Width: draw.MM(k.Page.Width), Height: draw.MM(k.Page.Height),
 		Title: k.Meta.Title, Subject: k.Meta.Subject, Author: k.Meta.Author,
 		Keywords: k.Meta.Keywords, Language: k.Meta.Language, Date: k.Meta.Date,
-	}, Found: make([]diag.List, len(k.Entries))}
-	b := &binder{in: inBook{most: 88, pageOf: map[string]int{}}}
-	for b.in.most < len(k.Entries)*12 {
-		b.in.most = b.in.most*10 + 8
+	}}
+	// Nothing is longer for the numbers it prints: room is kept for as many
+	// figures as any has.
+	in := inBook{most: 88}
+	for in.most < len(k.Entries)*12 {
+		in.most = in.most*10 + 8
 	}
-	recipes, marks := b.recipes(k, out.Found)
+	recipes, marks := extents(k, in)
 	k.Stamp(marks)
-	front := 0
-	for _, s := range k.Front {
-		// Their length does not hang on the numbers they print.
-		front += len(lay(s, inBook{most: b.in.most}).pages)
-	}
-	at := front
-	for i, r := range recipes {
-		b.enter(r.pages, k.Entries[i].Anchor, at)
-		at += len(r.pages)
-	}
-	var back []*laid
-	starts := at
-	for _, s := range k.Back {
-		b.in.pageOf[s.SectionAnchor()] = starts
-		x := lay(s, b.in)
-		back = append(back, x)
-		starts += len(x.pages)
-	}
-	var first []*laid
-	at = 0
-	for _, s := range k.Front {
-		b.in.pageOf[s.SectionAnchor()] = at
-		at += len(lay(s, inBook{most: b.in.most}).pages)
-	}
-	for _, s := range k.Front {
-		first = append(first, lay(s, b.in))
-	}
-	total := starts
-	at = 0
-	put := func(x *laid, title, anchor string) {
-		x.dress(at, total)
-		x.pages[0].Runs = append([]draw.Run{{Role: draw.Artifact, Items: []draw.Item{draw.Anchor{Name: anchor}}}}, x.pages[0].Runs...)
-		out.Pages = append(out.Pages, x.pages...)
-		out.Bookmarks = append(out.Bookmarks, draw.Bookmark{Level: 1, Title: title, Anchor: anchor})
-		for _, m := range x.layer.marks {
-			out.Bookmarks = append(out.Bookmarks, draw.Bookmark{Level: m.Level + 1, Title: m.Title, Anchor: anchor + "/" + m.Anchor})
-		}
-		at += len(x.pages)
-	}
-	sections := func(list []*laid) {
-		for _, x := range list {
-			put(x, x.layer.sheet.Title, x.layer.sheet.SectionAnchor())
+	sections := func(list []*sheet.Sheet, in *inBook) (all []extent) {
+		for _, s := range list {
+			x := lay(s, *in)
+			all = append(all, extentOf(x, s.Title, s.SectionAnchor(), func() *laid { return lay(s, *in) }))
 			out.Sections.Add(x.layer.text.findings()...)
 		}
+		return all
 	}
-	sections(first)
-	for i, x := range recipes {
-		put(x, oneLine(x.layer.sheet.Title), k.Entries[i].Anchor)
-		recipes[i] = nil
+	all := slices.Concat(sections(k.Front, &in), recipes, sections(k.Back, &in))
+	in.pageOf = map[string]int{}
+	for _, e := range all {
+		in.pageOf[e.anchor] = out.Total
+		for name, page := range e.places {
+			in.pageOf[name] = out.Total + page
+		}
+		out.Total += e.pages
 	}
-	sections(back)
+	at := 0
+	for _, e := range all {
+		from := at
+		out.Parts = append(out.Parts, func() []draw.Page {
+			x := e.lay()
+			x.dress(from, out.Total)
+			x.pages[0].Runs = append([]draw.Run{{Role: draw.Artifact, Items: []draw.Item{draw.Anchor{Name: e.anchor}}}}, x.pages[0].Runs...)
+			return x.pages
+		})
+		at += e.pages
+		out.Bookmarks = append(out.Bookmarks, draw.Bookmark{Level: 1, Title: e.title, Anchor: e.anchor})
+		for _, m := range e.marks {
+			out.Bookmarks = append(out.Bookmarks, draw.Bookmark{Level: m.Level + 1, Title: m.Title, Anchor: e.anchor + "/" + m.Anchor})
+		}
+	}
+	for _, e := range recipes {
+		out.Found = append(out.Found, e.found)
+	}
 	return out
 }
 
-// binder gathers where things are in a book.
-type binder struct{ in inBook }
+// extent is what the rest of a book has to know of one of its sheets.
+type extent struct {
+	title, anchor string
+	pages         int
+	marks         []draw.Bookmark
+	// places are the pages of what has a name, counted from the first.
+	places map[string]int
+	found  diag.List
+	// lay lays the sheet again.
+	lay func() *laid
+}
 
-// recipes lays all recipes on all cores; the result is in their order. What a
-// recipe names by itself gets the name of the recipe before it.
-func (b *binder) recipes(k *sheet.Book, found []diag.List) ([]*laid, []stamp.Mark) {
-	out, marks := make([]*laid, len(k.Entries)), make([]stamp.Mark, len(k.Entries))
+func extentOf(x *laid, title, anchor string, lay func() *laid) extent {
+	e := extent{title: title, anchor: anchor, pages: len(x.pages), marks: x.layer.marks, places: map[string]int{}, lay: lay}
+	for i, p := range x.pages {
+		for _, r := range p.Runs {
+			for _, it := range r.Items {
+				if a, ok := it.(draw.Anchor); ok {
+					e.places[a.Name] = i
+				}
+			}
+		}
+	}
+	return e
+}
+
+// extents are those of all recipes in their order, laid on all cores, and the
+// marks of the recipes. What a recipe names by itself gets the name of the
+// recipe before it.
+func extents(k *sheet.Book, in inBook) ([]extent, []stamp.Mark) {
+	out, marks := make([]extent, len(k.Entries)), make([]stamp.Mark, len(k.Entries))
 	next := make(chan int)
 	var wait sync.WaitGroup
 	for range max(1, min(runtime.GOMAXPROCS(0), len(k.Entries))) {
-		wait.Add(1)
-		go func() {
-			defer wait.Done()
+		wait.Go(func() {
 			for i := range next {
-				s, list := k.Entries[i].Sheet()
-				x := lay(s, inBook{most: b.in.most})
-				named(x.pages, k.Entries[i].Anchor+"/")
-				found[i] = append(list, x.layer.text.findings()...)
-				out[i], marks[i] = x, s.Mark
+				entry := &k.Entries[i]
+				in := in
+				build := func() (*laid, diag.List) {
+					s, found := entry.Sheet()
+					x := lay(s, in)
+					named(x.pages, entry.Anchor+"/")
+					return x, found
+				}
+				x, found := build()
+				in.square = x.furniture.identity.square
+				again := func() *laid {
+					x, _ := build()
+					return x
+				}
+				out[i], marks[i] = extentOf(x, oneLine(x.layer.sheet.Title), entry.Anchor, again), x.layer.sheet.Mark
+				out[i].found = append(found, x.layer.text.findings()...)
 			}
-		}()
+		})
 	}
 	for i := range k.Entries {
 		next <- i
@@ -133,20 +162,6 @@ func named(pages []draw.Page, before string) {
 						v.Link = "#" + before + to
 						items[i] = v
 					}
-				}
-			}
-		}
-	}
-}
-
-// enter notes on which page a recipe and its steps are.
-func (b *binder) enter(pages []draw.Page, anchor string, at int) {
-	b.in.pageOf[anchor] = at
-	for i, p := range pages {
-		for _, r := range p.Runs {
-			for _, it := range r.Items {
-				if a, ok := it.(draw.Anchor); ok {
-					b.in.pageOf[a.Name] = at + i
 				}
 			}
 		}

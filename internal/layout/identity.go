@@ -42,9 +42,9 @@ type identity struct {
 // identity works the block out. It takes at most the given width, if need be in
 // more lines than four.
 func (l *layer) identity(most draw.Unit) identity {
-	b := identity{layer: l}
+	b := identity{layer: l, square: l.in.square}
 	s := l.sheet
-	if s.Mark != "" {
+	if s.Mark != "" && b.square == nil {
 		// A text no square can hold stands in print alone.
 		b.square, _ = stamp.Encode(stamp.Text(s.ID, s.Revision, s.Mark))
 	}

@@ -14,6 +14,7 @@ import (
 	"coldwright/internal/draw"
 	"coldwright/internal/prose"
 	"coldwright/internal/sheet"
+	"coldwright/internal/stamp"
 )
 
 // layer lays one sheet.
@@ -67,10 +68,12 @@ func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
 }
 
 // inBook is what a sheet knows of the book it is bound in: the most pages its
-// identity block keeps room for, and on which page a place is.
+// identity block keeps room for, and on which page a place is; and its square
+// code where that has been worked out before.
 type inBook struct {
 	most   int
 	pageOf map[string]int
+	square *stamp.Square
 }
 
 // alone is a sheet bound with no other.

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"bytes"
+	"encoding/json"
 	"os"
 	"path/filepath"
 	"testing"
@@ -163,4 +164,19 @@ func BenchmarkPhotograph(b *testing.B) {
 		size = len(out)
 	}
 	b.ReportMetric(float64(size), "bytes")
+}
+
+// stubPrefix begins the names of the stand-in fonts the library draws with.
+const stubPrefix = "STANDIN"
+
+// stub is the definition of a stand-in font for a face, in the form the
+// library reads. It has no widths and no file.
+func stub(face *typeface.Face) []byte {
+	b, err := json.Marshal(map[string]any{
+		"Tp": "TrueType", "Name": stubPrefix + face.Name(), "Cw": make([]int, 256), "Up": -100, "Ut": 50,
+	})
+	if err != nil {
+		panic(err) // numbers and plain strings always have a form in JSON
+	}
+	return b
 }

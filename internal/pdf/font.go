@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"hash/crc32"
 	"maps"
@@ -12,21 +11,6 @@ import (
 
 	"coldwright/internal/typeface"
 )
-
-// stubPrefix begins the names of the stand-in fonts the library draws with.
-const stubPrefix = "STANDIN"
-
-// stub is the definition of a stand-in font for a face, in the form the
-// library reads. It has no widths and no file.
-func stub(face *typeface.Face) []byte {
-	b, err := json.Marshal(map[string]any{
-		"Tp": "TrueType", "Name": stubPrefix + face.Name(), "Cw": make([]int, 256), "Up": -100, "Ut": 50,
-	})
-	if err != nil {
-		panic(err) // numbers and plain strings always have a form in JSON
-	}
-	return b
-}
 
 // blocks are the stretches of Unicode a subset is rounded up to. Most sheets
 // then ask for the same subset of a face, which is made once per process; the
@@ -75,6 +59,15 @@ func (u *fontUse) note(r rune) {
 		u.others = map[rune]bool{}
 	}
 	u.others[r] = true
+}
+
+// join adds what another part of the document uses.
+func (u *fontUse) join(o *fontUse) {
+	u.face = o.face
+	u.blocks |= o.blocks
+	for r := range o.others {
+		u.note(r)
+	}
 }
 
 // characters is the set the subset is made for, in order.
@@ -228,41 +221,37 @@ const (
 	flagItalic   = 1 << 6
 )
 
-// putFonts swaps the stand-in fonts of the drawn file for the faces.
-func putFonts(f *file, fonts []fontUse) error {
-	for i := range fonts {
-		u := &fonts[i]
+// putFonts writes the faces.
+func (b *binder) putFonts() error {
+	for i := range b.fonts {
+		u := &b.fonts[i]
 		if u.face == nil {
 			continue
-		}
-		at := f.find("<</Type /Font\n/BaseFont /" + stubPrefix + u.face.Name() + "\n")
-		// The library writes a font as three objects: font, widths, descriptor.
-		if at == 0 || at+2 >= len(f.objects) {
-			return fmt.Errorf("the library wrote no font for %s", u.face.Name())
 		}
 		p, err := u.program()
 		if err != nil {
 			return err
 		}
-		program, unicode, cids := f.add(p.file), f.add(p.toUnicode), f.add(p.cidSet)
+		program, unicode, cids := b.add(p.file), b.add(p.toUnicode), b.add(p.cidSet)
+		at, descendant, descriptor := b.fontAt[i], b.reserve(), b.reserve()
 		face, box := u.face, u.face.Box()
 		flags := flagSymbolic
 		if face.Angle() != 0 {
 			flags |= flagItalic
 		}
 		const em = 1000
-		f.objects[at] = fmt.Appendf(nil, "<</Type/Font/Subtype/Type0/BaseFont/%s/Encoding/Identity-H"+
-			"/DescendantFonts[%d 0 R]/ToUnicode %d 0 R>>", p.name, at+1, unicode)
-		f.objects[at+1] = fmt.Appendf(nil, "<</Type/Font/Subtype/CIDFontType2/BaseFont/%s"+
+		b.put(at, fmt.Appendf(nil, "<</Type/Font/Subtype/Type0/BaseFont/%s/Encoding/Identity-H"+
+			"/DescendantFonts[%d 0 R]/ToUnicode %d 0 R>>", p.name, descendant, unicode))
+		b.put(descendant, fmt.Appendf(nil, "<</Type/Font/Subtype/CIDFontType2/BaseFont/%s"+
 			"/CIDSystemInfo<</Registry(Adobe)/Ordering(Identity)/Supplement 0>>/CIDToGIDMap/Identity"+
-			"/DW 0/W[%s]/FontDescriptor %d 0 R>>", p.name, p.widths, at+2)
-		f.objects[at+2] = fmt.Appendf(nil, "<</Type/FontDescriptor/FontName/%s/Flags %d"+
+			"/DW 0/W[%s]/FontDescriptor %d 0 R>>", p.name, p.widths, descriptor))
+		b.put(descriptor, fmt.Appendf(nil, "<</Type/FontDescriptor/FontName/%s/Flags %d"+
 			"/FontBBox[%d %d %d %d]/ItalicAngle %s/Ascent %d/Descent %d/CapHeight %d/XHeight %d/StemV %d"+
 			"/CIDSet %d 0 R/FontFile2 %d 0 R>>", p.name, flags,
 			thousandths(face, box[0]), thousandths(face, box[1]), thousandths(face, box[2]), thousandths(face, box[3]),
 			strconv.FormatFloat(face.Angle(), 'f', -1, 64),
 			face.Ascent(em), -face.Descent(em), face.CapHeight(em), face.XHeight(em), stem(face.Weight()),
-			cids, program)
+			cids, program))
 	}
 	return nil
 }

@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"bytes"
 	"fmt"
 	"strconv"
 	"sync"
@@ -171,15 +170,4 @@ func nearest(a, b, c byte) byte {
 		return b
 	}
 	return c
-}
-
-// xobjects is the part of the resource dictionary that names the pictures.
-func xobjects(numbers []int) []byte {
-	var out bytes.Buffer
-	out.WriteString("/XObject <<")
-	for i, n := range numbers {
-		fmt.Fprintf(&out, "/Im%d %d 0 R", i, n)
-	}
-	out.WriteString(">>")
-	return out.Bytes()
 }

@@ -1,7 +1,6 @@
 package pdf
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"strconv"
@@ -12,29 +11,44 @@ import (
 	"coldwright/internal/typeface"
 )
 
-// painter draws pages and notes what the finishing pass has to add.
+// painter draws the pages of one part and notes what the file needs beside them.
 type painter struct {
+	drawn
 	pdf    *fpdf.Fpdf
 	height draw.Unit
-	number int // of the page being drawn, from 0
+	number int // of the page being drawn, from 0 in its part
 
-	// What the library has set now, so that nothing is set twice.
+	// What is set now, so that nothing is set twice.
 	style        draw.Style
 	size         draw.Unit
 	spacing      draw.Unit
 	width        draw.Unit
 	dash         draw.Unit
 	stroke, fill draw.Ink
-	letters      draw.Ink
 
+	operators []byte
+	pictured  map[string]int // Image.Key to place in pictures
+}
+
+// drawn is a part on paper. Its pages count from 0.
+type drawn struct {
+	// contents are the pages, compressed.
+	contents [][]byte
 	fonts    [len(typeface.Styles)]fontUse
-	encoded  []byte
 	pictures []*draw.Image
-	pictured map[string]int // Image.Key to place in pictures
-	anchors  map[string]place
+	anchors  []anchor
 	links    []link
 	leaves   []leaf
 	marked   []int // how many leaves each page has
+	// err is what stopped the drawing, on page failed.
+	err    error
+	failed int
+}
+
+// anchor is a place with a name.
+type anchor struct {
+	name string
+	place
 }
 
 // place is a point on a page.
@@ -62,38 +76,46 @@ type leaf struct {
 	left draw.Unit
 }
 
-func newPainter(doc *draw.Document) *painter {
-	pdf := fpdf.NewCustom(&fpdf.InitType{
-		OrientationStr: "P", // keeps width and height as they are
-		UnitStr:        "pt",
-		Size:           fpdf.SizeType{Wd: doc.Width.Points(), Ht: doc.Height.Points()},
+// paint draws the pages of a part.
+func paint(doc *draw.Document, part func() []draw.Page) *drawn {
+	p := &painter{height: doc.Height, number: -1, width: -1, pictured: map[string]int{}}
+	p.err = guarded(func() error {
+		pages := part()
+		if len(pages) == 0 {
+			return nil
+		}
+		var err error
+		size := fpdf.SizeType{Wd: doc.Width.Points(), Ht: doc.Height.Points()}
+		// "P" keeps width and height as they are.
+		content := fpdf.CreateTpl(fpdf.PointType{}, size, "P", "pt", "", func(t *fpdf.Tpl) {
+			p.pdf = &t.Fpdf
+			for i := 0; i < len(pages) && err == nil; i++ {
+				err = p.page(&pages[i])
+			}
+		})
+		if err != nil {
+			return err
+		}
+		for n := range pages {
+			one, err := content.FromPage(n + 1)
+			if err != nil {
+				return err
+			}
+			p.contents = append(p.contents, deflate(one.Bytes()))
+		}
+		return nil
 	})
-	pdf.SetCatalogSort(true)
-	// Pages are compressed in the finishing pass, with writers used again.
-	pdf.SetCompression(false)
-	pdf.SetAutoPageBreak(false, 0)
-	pdf.SetMargins(0, 0, 0)
-	pdf.SetLineCapStyle("butt")
-	pdf.SetLineJoinStyle("miter")
-	return &painter{
-		pdf: pdf, height: doc.Height, number: -1, style: -1, width: -1,
-		pictured: map[string]int{}, anchors: map[string]place{},
-	}
-}
-
-// output is the file as the library writes it.
-func (p *painter) output() ([]byte, error) {
-	var out bytes.Buffer
-	if err := p.pdf.Output(&out); err != nil {
-		return nil, err
-	}
-	return out.Bytes(), nil
+	p.failed = max(p.number, 0)
+	return &p.drawn
 }
 
 func (p *painter) page(page *draw.Page) error {
-	p.pdf.AddPage()
 	p.number++
-	p.spacing = 0 // the library carries everything else over
+	if p.number > 0 { // the library opens the first itself
+		p.pdf.AddPage()
+	}
+	// The library carries everything over that it knows of.
+	p.style, p.size, p.spacing = -1, 0, 0
 	p.marked = append(p.marked, 0)
 	for i := range page.Runs {
 		if err := p.run(&page.Runs[i]); err != nil {
@@ -185,20 +207,16 @@ func (p *painter) item(item draw.Item) error {
 	case draw.Picture:
 		return p.picture(&it)
 	case draw.Anchor:
-		if _, twice := p.anchors[it.Name]; twice {
-			return fmt.Errorf("two places are named %q", it.Name)
-		}
-		p.anchors[it.Name] = place{p.number, it.At}
+		p.anchors = append(p.anchors, anchor{it.Name, place{p.number, it.At}})
 	default:
 		return fmt.Errorf("a %T cannot be drawn", item)
 	}
 	return nil
 }
 
-// text is the one way text reaches a page. The library is given glyph numbers,
-// two bytes each, in a stand-in font of which it knows no widths: none of its
-// own ways to measure, wrap or underline text may be used. spaced puts a space
-// behind it.
+// text is the one way text reaches a page: as glyph numbers, two bytes each.
+// The library, which counts in characters of one byte, does not see it. spaced
+// puts a space behind it.
 func (p *painter) text(t *draw.Text, spaced bool) error {
 	if t.Text == "" {
 		return nil
@@ -212,40 +230,59 @@ func (p *painter) text(t *draw.Text, spaced bool) error {
 	use := &p.fonts[t.Style]
 	if use.face == nil {
 		use.face = typeface.Get(t.Style)
-		p.pdf.AddFontFromBytes(use.face.Name(), "", stub(use.face), nil)
 	}
-	code := p.encoded[:0]
+	p.brush(t.Ink)
+	b := append(p.operators[:0], "BT "...)
+	if p.style != t.Style || p.size != t.Size {
+		b = append(append(b, fontName(t.Style)...), ' ')
+		b = append(appendUnit(b, t.Size), " Tf "...)
+		p.style, p.size = t.Style, t.Size
+	}
+	if p.spacing != t.Spacing {
+		b = append(appendUnit(b, t.Spacing), " Tc "...)
+		p.spacing = t.Spacing
+	}
+	b = strconv.AppendFloat(b, t.At.X.Points(), 'f', 2, 64)
+	b = append(b, ' ')
+	b = strconv.AppendFloat(b, (p.height - t.At.Y).Points(), 'f', 2, 64)
+	b = append(b, " Td ("...)
 	for _, r := range t.Text {
 		g := use.face.Glyph(r)
 		if g == 0 {
 			return fmt.Errorf("the face %s has no %q (U+%04X), which %q holds", use.face.Name(), r, r, t.Text)
 		}
 		use.note(r)
-		code = append(code, byte(g>>8), byte(g))
+		b = appendGlyph(b, g)
 	}
 	if spaced {
-		g := use.face.Glyph(' ')
-		code = append(code, byte(g>>8), byte(g))
+		b = appendGlyph(b, use.face.Glyph(' '))
 	}
-	p.encoded = code
-
-	if p.style != t.Style || p.size != t.Size {
-		p.pdf.SetFont(use.face.Name(), "", t.Size.Points())
-		p.style, p.size = t.Style, t.Size
-	}
-	if p.spacing != t.Spacing {
-		p.pdf.RawWriteStr(strconv.FormatFloat(t.Spacing.Points(), 'f', 3, 64) + " Tc")
-		p.spacing = t.Spacing
-	}
-	if p.letters != t.Ink {
-		p.pdf.SetTextColor(int(t.Ink.R), int(t.Ink.G), int(t.Ink.B))
-		p.letters = t.Ink
-	}
-	p.pdf.Text(t.At.X.Points(), t.At.Y.Points(), string(code))
+	b = append(b, ") Tj ET"...)
+	p.operators = b
+	p.pdf.RawWriteStr(string(b))
 	if t.Link != "" {
 		p.link(t, use.face)
 	}
 	return nil
+}
+
+// fontName is what a face is called on the pages.
+func fontName(s draw.Style) string { return "/F" + strconv.Itoa(int(s)) }
+
+// appendGlyph writes the number of a glyph within a string, where some bytes
+// have a meaning of their own (ISO 32000-1, 7.3.4.2).
+func appendGlyph(b []byte, glyph uint16) []byte {
+	for _, c := range [...]byte{byte(glyph >> 8), byte(glyph)} {
+		switch c {
+		case '(', ')', '\\':
+			b = append(b, '\\', c)
+		case '\r':
+			b = append(b, '\\', 'r')
+		default:
+			b = append(b, c)
+		}
+	}
+	return b
 }
 
 // link notes where a linked text stands. Pieces of one link that follow one

@@ -1,20 +1,25 @@
 // Package pdf writes a laid-out document as a PDF file.
 //
-// It is the only user of the PDF library, in two stages. First the library
-// draws the pages (painter): text as two-byte glyph numbers in stand-in fonts,
-// since the library's own Unicode fonts cost several times the rest of the
-// document. Then one finishing pass over the file it wrote (finish) puts the
-// real fonts in place and adds what the library does not write: pictures,
-// links, bookmarks, the structure a screen reader follows, and the metadata
-// that PDF/A-1b (ISO 19005-1) asks for.
+// It is the only user of the PDF library, which draws the content of pages
+// (painter). Everything around that content is put together here (binder):
+// faces, pictures, links, bookmarks, the structure a screen reader follows, and
+// the metadata that PDF/A-1b (ISO 19005-1) asks for. Text is written as
+// two-byte glyph numbers, since the library's own Unicode fonts cost several
+// times the rest of the document.
+//
+// A document is drawn part by part, on all cores, and what is drawn goes out at
+// once, so that a thick book is never in memory whole.
 //
 // Nothing here reads the clock, a map in its own order, or anything but the
 // document: the same document gives the same bytes.
 package pdf
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
+	"io"
+	"runtime"
 
 	"coldwright/internal/draw"
 )
@@ -31,40 +36,72 @@ const maxSide = draw.Unit(14400 * 1000)
 // no page has, an anchor's name stands twice, a picture's samples do not fit
 // its size, or the date is not a date.
 func Write(doc *draw.Document) ([]byte, error) {
-	return guarded(func() ([]byte, error) {
-		if err := check(doc); err != nil {
-			return nil, err
-		}
-		p := newPainter(doc)
-		for i := range doc.Pages {
-			if err := p.page(&doc.Pages[i]); err != nil {
-				return nil, fmt.Errorf("page %d: %w", i+1, err)
+	var parts []func() []draw.Page
+	if doc != nil && len(doc.Pages) > 0 {
+		parts = append(parts, func() []draw.Page { return doc.Pages })
+	}
+	var out bytes.Buffer
+	if err := WriteParts(&out, doc, parts); err != nil {
+		return nil, err
+	}
+	return out.Bytes(), nil
+}
+
+// WriteParts writes the PDF file of a document whose pages are those of its
+// parts, one part after the other; doc.Pages is not looked at. Each part is
+// asked for its pages once, several at a time, and they are let go when they
+// are drawn. What is an error in Write is one here; what has been written until
+// then is no file. An error of to is given as it is.
+func WriteParts(to io.Writer, doc *draw.Document, parts []func() []draw.Page) error {
+	if err := check(doc, len(parts)); err != nil {
+		return fmt.Errorf("pdf: %w", err)
+	}
+	b := newBinder(to, doc, len(parts) > 1)
+	// As many parts are drawn at once as there are cores; they wait for each
+	// other in the order of their pages.
+	queue := make(chan chan *drawn, runtime.GOMAXPROCS(0))
+	stop := make(chan struct{})
+	defer close(stop)
+	go func() {
+		defer close(queue)
+		for _, pages := range parts {
+			one := make(chan *drawn, 1)
+			select {
+			case queue <- one:
+				go func() { one <- paint(doc, pages) }()
+			case <-stop:
+				return
 			}
 		}
-		drawn, err := p.output()
-		if err != nil {
-			return nil, err
+	}()
+	for one := range queue {
+		if err := b.take(<-one); err != nil {
+			return fmt.Errorf("pdf: %w", err)
 		}
-		return finish(doc, p, drawn)
-	})
+		if b.err != nil {
+			return b.err
+		}
+	}
+	err := b.finish()
+	if err == nil || b.err != nil {
+		return b.err
+	}
+	return fmt.Errorf("pdf: %w", err)
 }
 
-// guarded runs write and turns a panic into an error: the drawing library
+// guarded runs draw and turns a panic into an error: the drawing library
 // reports some faults so, and none may take a whole run of prints down.
-func guarded(write func() ([]byte, error)) (file []byte, err error) {
+func guarded(draw func() error) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			file, err = nil, fmt.Errorf("pdf: drawing failed: %v", r)
+			err = fmt.Errorf("drawing failed: %v", r)
 		}
 	}()
-	if file, err = write(); err != nil {
-		return nil, fmt.Errorf("pdf: %w", err)
-	}
-	return file, nil
+	return draw()
 }
 
-func check(doc *draw.Document) error {
-	if doc == nil || len(doc.Pages) == 0 {
+func check(doc *draw.Document, parts int) error {
+	if doc == nil || parts == 0 {
 		return errors.New("the document has no page")
 	}
 	if doc.Width <= 0 || doc.Height <= 0 || doc.Width > maxSide || doc.Height > maxSide {

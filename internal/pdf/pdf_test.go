@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"strings"
@@ -333,9 +335,10 @@ func TestErrors(t *testing.T) {
 
 // A fault that panics comes out as an error.
 func TestPanicsBecomeErrors(t *testing.T) {
-	out, err := guarded(func() ([]byte, error) { panic("broken") })
-	assert.Nil(t, out)
-	assert.ErrorContains(t, err, "drawing failed: broken")
+	assert.ErrorContains(t, guarded(func() error { panic("broken") }), "drawing failed: broken")
+	good := func() []draw.Page { return sample(1).Pages }
+	err := WriteParts(io.Discard, sample(1), []func() []draw.Page{good, func() []draw.Page { panic("broken") }})
+	assert.ErrorContains(t, err, "page 2: drawing failed: broken")
 }
 
 func TestTextThatIsNotUTF8(t *testing.T) {
@@ -347,3 +350,53 @@ func TestTextThatIsNotUTF8(t *testing.T) {
 	valid(t, file)
 	assert.Equal(t, []string{"a\uFFFD\uFFFDb\uFFFD\uFFFD"}, lines(opened(t, file).Page(1)))
 }
+
+// A document of many parts reads as its pages do, and its parts are parts of
+// its structure too; links and bookmarks lead across them.
+func TestParts(t *testing.T) {
+	doc := sample(5)
+	whole := opened(t, written(t, doc))
+	var parts []func() []draw.Page
+	for _, cut := range [][2]int{{0, 2}, {2, 2}, {2, 3}, {3, 5}} {
+		parts = append(parts, func() []draw.Page { return doc.Pages[cut[0]:cut[1]] })
+	}
+	var out bytes.Buffer
+	require.NoError(t, WriteParts(&out, doc, parts))
+	valid(t, out.Bytes())
+	r := opened(t, out.Bytes())
+	require.Equal(t, 5, r.NumPage())
+	for n := 1; n <= 5; n++ {
+		assert.Equal(t, lines(whole.Page(n)), lines(r.Page(n)))
+		page := r.Page(n).V
+		dest := page.Key("Annots").Index(1).Key("Dest")
+		assert.Equal(t, r.Page(1).V.String(), dest.Index(0).String())
+		assert.EqualValues(t, n-1, page.Key("StructParents").Int64())
+		assert.Equal(t, whole.Page(n).V.Key("Resources").Key("XObject").Keys(), page.Key("Resources").Key("XObject").Keys())
+	}
+	assert.Equal(t, 3, bytes.Count(out.Bytes(), []byte("/Subtype/Image")))
+	var want, got []string
+	roles(t, root(t, written(t, sample(2))).Key("StructTreeRoot").Key("K").Index(0), 1, &want)
+	want[0] = " Part"
+	tree := root(t, out.Bytes()).Key("StructTreeRoot")
+	roles(t, tree.Key("K").Index(0), 0, &got)
+	assert.Equal(t, append([]string{"Document"}, want...), got[:1+len(want)])
+	assert.Equal(t, 4, strings.Count(strings.Join(got, "\n"), "\n Part"))
+	nums := tree.Key("ParentTree").Key("Nums")
+	require.Equal(t, 10, nums.Len())
+	assert.Equal(t, r.Page(5).V.String(), nums.Index(9).Index(0).Key("Pg").String())
+
+	var again bytes.Buffer
+	require.NoError(t, WriteParts(&again, doc, parts))
+	assert.Equal(t, digest(out.Bytes()), digest(again.Bytes()))
+
+	assert.ErrorContains(t, WriteParts(io.Discard, doc, append(parts, parts[0])), `page 6: two places are named`)
+	assert.ErrorContains(t, WriteParts(io.Discard, doc, []func() []draw.Page{parts[1], parts[1]}), "no page")
+	assert.ErrorIs(t, WriteParts(full{}, doc, parts), errFull)
+}
+
+// full is a disk with no room left.
+type full struct{}
+
+var errFull = errors.New("no room")
+
+func (full) Write([]byte) (int, error) { return 0, errFull }

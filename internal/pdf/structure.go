@@ -34,8 +34,8 @@ func (e *element) grow(role string) *element {
 // wants around them: list items that follow one another into a list, cells
 // into the rows of a table. A cell that stands no further right than the one
 // before it begins a row.
-func tree(leaves []leaf) *element {
-	root := &element{role: "Document"}
+func tree(role string, leaves []leaf) *element {
+	root := &element{role: role}
 	var list, table, row *element
 	edge := draw.Unit(0) // left of the cell before
 	for i := range leaves {
@@ -66,37 +66,68 @@ func tree(leaves []leaf) *element {
 	return root
 }
 
-// putStructure writes the structure tree, by which a reading aloud finds its
-// way, and gives the number of its root.
-func putStructure(f *file, leaves []leaf, pages int) int {
-	root := f.add(nil)
-	document := tree(leaves)
-	document.reserve(f)
-	document.write(f, root)
-
-	// The parent tree leads from each page's content back to the structure.
-	byPage := make([][]byte, pages)
-	document.eachLeaf(func(e *element) {
-		byPage[e.leaf.page] = fmt.Appendf(byPage[e.leaf.page], "%d 0 R ", e.number)
-	})
-	out := fmt.Appendf(nil, "<</Type/StructTreeRoot/K[%d 0 R]/ParentTreeNextKey %d/ParentTree<</Nums[", document.number, pages)
-	for page, list := range byPage {
-		if len(list) > 0 {
-			out = fmt.Appendf(out, "%d[%s]", page, list)
+// putStructure writes the elements of a part. The only part is the document
+// itself.
+func (b *binder) putStructure(part *drawn, first int) {
+	role, parent := "Document", b.structure
+	if b.many {
+		role, parent = "Part", b.document
+	}
+	root := tree(role, part.leaves)
+	if b.many {
+		root.reserve(b.file)
+		b.parts = append(b.parts, root.number)
+	} else {
+		root.number = b.document
+		for _, c := range root.children {
+			c.reserve(b.file)
 		}
 	}
-	f.objects[root] = append(out, "]>>>>"...)
-	return root
+	root.write(b, parent, first)
+
+	// The parent tree leads from each page's content back to the structure.
+	byPage := make([][]byte, len(part.contents))
+	root.eachLeaf(func(e *element) {
+		byPage[e.leaf.page] = fmt.Appendf(byPage[e.leaf.page], "%d 0 R ", e.number)
+	})
+	for _, list := range byPage {
+		way := 0
+		if len(list) > 0 {
+			way = b.add(fmt.Appendf(nil, "[%s]", list))
+		}
+		b.ways = append(b.ways, way)
+	}
+}
+
+// putStructureRoot writes the root of the structure tree, by which a reading
+// aloud finds its way.
+func (b *binder) putStructureRoot() {
+	if b.many {
+		out := fmt.Appendf(nil, "<</Type/StructElem/S/Document/P %d 0 R/K[", b.structure)
+		for _, n := range b.parts {
+			out = fmt.Appendf(out, "%d 0 R ", n)
+		}
+		b.put(b.document, append(out, "]>>"...))
+	}
+	out := fmt.Appendf(nil, "<</Type/StructTreeRoot/K[%d 0 R]/ParentTreeNextKey %d/ParentTree<</Nums[", b.document, len(b.pages))
+	for page, way := range b.ways {
+		if way != 0 {
+			out = fmt.Appendf(out, "%d %d 0 R ", page, way)
+		}
+	}
+	b.put(b.structure, append(out, "]>>>>"...))
 }
 
 func (e *element) reserve(f *file) {
-	e.number = f.add(nil)
+	e.number = f.reserve()
 	for _, c := range e.children {
 		c.reserve(f)
 	}
 }
 
-func (e *element) write(f *file, parent int) {
+// write puts an element and those below it; first is the first page of their
+// part.
+func (e *element) write(b *binder, parent, first int) {
 	out := fmt.Appendf(nil, "<</Type/StructElem/S/%s/P %d 0 R", e.role, parent)
 	if l := e.leaf; l != nil {
 		if l.role == draw.Figure && l.alt != "" {
@@ -105,7 +136,7 @@ func (e *element) write(f *file, parent int) {
 		if l.role == draw.TableHead {
 			out = append(out, "/A<</O/Table/Scope/Column>>"...)
 		}
-		out = fmt.Appendf(out, "/Pg %d 0 R/K %d>>", pageObject(l.page), l.mark)
+		out = fmt.Appendf(out, "/Pg %d 0 R/K %d>>", b.pages[first+l.page], l.mark)
 	} else {
 		out = append(out, "/K["...)
 		for _, c := range e.children {
@@ -113,9 +144,9 @@ func (e *element) write(f *file, parent int) {
 		}
 		out = append(out, "]>>"...)
 	}
-	f.objects[e.number] = out
+	b.put(e.number, out)
 	for _, c := range e.children {
-		c.write(f, e.number)
+		c.write(b, e.number, first)
 	}
 }
 
