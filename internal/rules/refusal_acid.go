@@ -12,7 +12,8 @@ var acidNamed = check.Rule{
 	ID: "acid-or-fluoride-named", Severity: diag.Refusal, Concern: diag.People,
 	Title: "No sheet is made for work with hydrofluoric acid, fluorides, etching cream or any acid but vinegar, acetic and citric.",
 	Why: "A burn of hydrofluoric acid may not be felt until it is deep, and a palm's breadth of skin has killed. " +
-		"Creams, pastes and salts that etch or matt glass work by fluoride too, and acid polish is hydrofluoric acid with sulphuric. A sheet on the wall is no training for it.",
+		"Creams, pastes and salts that etch or matt glass work by fluoride too, and acid polish is hydrofluoric acid with sulphuric. A sheet on the wall is no training for it. " +
+		"It is found however it is spelled, and in remarks, file names and addresses too.",
 	Source: "common practice of hydrofluoric acid protocols (calcium gluconate gel, trained users only); seen second-hand",
 	Quiet: "the sentence only forbids it (\"No acid polish on this glass.\"), a glass only looks etched, the fluoride is calcium fluoride or part of a cerium, " +
 		"or the acid is vinegar, acetic or citric. A surface that came acid-polished from the factory is no work of this shop: there it only warns where the glass is not written as lead glass. " +
