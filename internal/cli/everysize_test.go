@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"github.com/pdfcpu/pdfcpu/pkg/api"
@@ -94,7 +95,7 @@ func (m made) text() string {
 	return b.String()
 }
 
-// demo is the house of the demo recipes, with its pictures.
+// demoPrints is the house of the demo recipes, with its pictures.
 type demoPrints struct {
 	house  *trade.House
 	parser *parse.Parser
@@ -103,7 +104,6 @@ type demoPrints struct {
 
 func newDemo(t testing.TB) *demoPrints {
 	t.Helper()
-	api.DisableConfigDir()
 	d := &demoPrints{house: cardHouse(t), shown: sheet.Pictures{}}
 	d.parser = parse.New(d.house)
 	for _, name := range []string{"lap-path.png", "hold-block.png", "seam-and-tape.png"} {
@@ -231,62 +231,72 @@ func bodyOf(text string) (sections [][]string) {
 // ours. A card that does not fit says so.
 func TestEverySizePrints(t *testing.T) {
 	tool(t, "pdftotext", "poppler-utils")
-	d := newDemo(t)
-	cards := 0
+	api.DisableConfigDir()
+	var cards atomic.Int32
 	for _, m := range everySize {
-		r := d.read(t, m)
-		for _, as := range []struct {
-			design string
-			o      sheet.Options
-		}{
-			{"process sheet", sheet.Options{}}, {"training sheet", sheet.Options{Paper: "Letter"}},
-			{"bench card", sheet.Options{}}, {"bench card", sheet.Options{Paper: "4x6", Portrait: true}}, {"bench card", sheet.Options{Paper: "A4", Portrait: true}},
-		} {
-			name := m.id() + " as " + as.design + " " + as.o.Paper
-			file, content, found := d.print(t, r, as.design, as.o)
-			if file == nil {
-				require.Equal(t, sheet.CardFitRule, found[len(found)-1].Rule, name)
-				require.Regexp(t, `[1-9][0-9]* mm (are missing|more than a face has)`, found[len(found)-1].Message)
-				continue
-			}
-			require.NoError(t, api.Validate(bytes.NewReader(file), nil), name)
-			words := requirePaper(t, name, file, content.Page)
-			requireAmountsWhole(t, name, m.text(), words)
-			if as.design == "bench card" {
-				cards++
-				requireCardOnPaper(t, name, file, content, words)
-				continue
-			}
-			requireNoHeadingAtFoot(t, name, r, words)
-			all := squeezed(withoutFurniture(words))
-			if m.surfaces == 9 && m.steps < 9 && as.design == "process sheet" {
-				// The order of the tags; the tool takes too long over more.
-				all = squeezed(aloud(t, file))
-			}
-			for k, section := range bodyOf(m.text()) {
-				if k > 0 && as.design == "process sheet" {
-					// The step in full: behind its settings, all it says.
-					all = all[strings.LastIndex(all, squeezed(section[0])):]
-				}
-				if as.design == "process sheet" {
-					inOrder(t, name, all, section)
-				} else if k > 0 {
-					// The work broken down: its parts stand side by side, without
-					// pictures.
-					for _, line := range section {
-						if strings.HasPrefix(line, "The path in round") {
-							continue
-						}
-						require.Contains(t, strings.ToLower(all), strings.ToLower(squeezed(line)), name)
-					}
-				}
+		t.Run(m.id(), func(t *testing.T) {
+			t.Parallel()
+			cards.Add(int32(printEveryWay(t, m)))
+		})
+	}
+	t.Cleanup(func() { assert.Greater(t, int(cards.Load()), 6) })
+}
+
+// printEveryWay prints one recipe by every design and says how many cards fitted.
+func printEveryWay(t *testing.T, m made) (cards int) {
+	d := newDemo(t)
+	r := d.read(t, m)
+	for _, as := range []struct {
+		design string
+		o      sheet.Options
+	}{
+		{"process sheet", sheet.Options{}}, {"training sheet", sheet.Options{Paper: "Letter"}},
+		{"bench card", sheet.Options{}}, {"bench card", sheet.Options{Paper: "4x6", Portrait: true}}, {"bench card", sheet.Options{Paper: "A4", Portrait: true}},
+	} {
+		name := m.id() + " as " + as.design + " " + as.o.Paper
+		file, content, found := d.print(t, r, as.design, as.o)
+		if file == nil {
+			require.Equal(t, sheet.CardFitRule, found[len(found)-1].Rule, name)
+			require.Regexp(t, `[1-9][0-9]* mm (are missing|more than a face has)`, found[len(found)-1].Message)
+			continue
+		}
+		require.NoError(t, api.Validate(bytes.NewReader(file), nil), name)
+		words := requirePaper(t, name, file, content.Page)
+		requireAmountsWhole(t, name, m.text(), words)
+		if as.design == "bench card" {
+			cards++
+			requireCardOnPaper(t, name, file, content, words)
+			continue
+		}
+		requireNoHeadingAtFoot(t, name, r, words)
+		all := squeezed(withoutFurniture(words))
+		if m.surfaces == 9 && m.steps < 9 && as.design == "process sheet" {
+			// The order of the tags; the tool takes too long over more.
+			all = squeezed(aloud(t, file))
+		}
+		for k, section := range bodyOf(m.text()) {
+			if k > 0 && as.design == "process sheet" {
+				// The step in full: behind its settings, all it says.
+				all = all[strings.LastIndex(all, squeezed(section[0])):]
 			}
 			if as.design == "process sheet" {
-				requireStepTable(t, name, m, words)
+				inOrder(t, name, all, section)
+			} else if k > 0 {
+				// The work broken down: its parts stand side by side, without
+				// pictures.
+				for _, line := range section {
+					if strings.HasPrefix(line, "The path in round") {
+						continue
+					}
+					require.Contains(t, strings.ToLower(all), strings.ToLower(squeezed(line)), name)
+				}
 			}
 		}
+		if as.design == "process sheet" {
+			requireStepTable(t, name, m, words)
+		}
 	}
-	assert.Greater(t, cards, 6)
+	return cards
 }
 
 // requireCardOnPaper: nothing under 12 pt but what says which card it is and

@@ -156,6 +156,7 @@ func TestBookMark(t *testing.T) {
 func TestBookGolden(t *testing.T) {
 	book := demoBook(t, 1)
 	bound := bindWhole(book)
+	requireContrast(t, bound.Document)
 	var keep []draw.Page
 	for _, p := range bound.Pages {
 		if strings.Contains(pageWords(p), "house book") {

@@ -43,6 +43,7 @@ func TestGradeChartGolden(t *testing.T) {
 	assert.Empty(t, found)
 	requireSound(t, s, doc)
 	require.Len(t, doc.Pages, 1)
+	requireContrast(t, doc)
 	testkit.Golden(t, testkit.Data(t, "layout", "grade-chart.txt"), []byte(Dump(doc)))
 }
 

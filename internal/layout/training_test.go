@@ -45,6 +45,7 @@ func TestTrainingGolden(t *testing.T) {
 			doc, found := Lay(s)
 			assert.Empty(t, found)
 			requireSound(t, s, doc)
+			requireContrast(t, doc)
 			testkit.Golden(t, testkit.Data(t, "layout", "training-"+id+".txt"), []byte(Dump(doc)))
 		})
 	}
