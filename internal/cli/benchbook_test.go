@@ -123,6 +123,7 @@ func (h *heldWhile) Write(p []byte) (int, error) {
 // A book takes not much more than the bare library takes for its words alone,
 // and is never in memory whole. Both ceilings lie far above what is measured.
 func TestBookCosts(t *testing.T) {
+	testkit.Long(t)
 	if testing.Short() {
 		t.Skip("takes some seconds")
 	}

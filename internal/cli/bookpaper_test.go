@@ -73,6 +73,7 @@ func shade(dot [3]byte) float64 {
 // a printer would set: 7:1 against its ground (WCAG 2.2, 1.4.6), the words of
 // signal panels 4.5:1 (1.4.3).
 func TestContrastOnPaper(t *testing.T) {
+	testkit.Long(t)
 	tool(t, "pdftoppm", "poppler-utils")
 	out := t.TempDir()
 	recipes := filepath.Join(testkit.Root(t), "recipes")

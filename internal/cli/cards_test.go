@@ -129,6 +129,7 @@ func requireOnCard(t testing.TB, r *recipe.Recipe, text string) {
 // TestCardsSayEverything lays the cards of the demo recipes and of made-up ones
 // and looks every fact, checkpoint and caution up.
 func TestCardsSayEverything(t *testing.T) {
+	testkit.Long(t)
 	h := cardHouse(t)
 	root := testkit.Root(t)
 	names, problems := recipeFiles(filepath.Join(root, "recipes"))

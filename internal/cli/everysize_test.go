@@ -236,6 +236,7 @@ func bodyOf(text string) (sections [][]string) {
 // what is on the paper against what must hold of each, by readers that are not
 // ours. A card that does not fit says so.
 func TestEverySizePrints(t *testing.T) {
+	testkit.Long(t)
 	tool(t, "pdftotext", "poppler-utils")
 	api.DisableConfigDir()
 	var cards atomic.Int32
@@ -442,6 +443,7 @@ func requireStepTable(t testing.TB, name string, m made, words []inked) {
 // holds each against an independent validator and, where they are there, qpdf
 // and mutool: none has a word to say.
 func TestEveryKindOfFileIsSound(t *testing.T) {
+	testkit.Long(t)
 	api.DisableConfigDir()
 	recipes := filepath.Join(testkit.Root(t), "recipes")
 	one := filepath.Join(recipes, "cast-weight.md")

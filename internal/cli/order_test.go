@@ -24,7 +24,7 @@ func twoHouses(t *testing.T) (dir string, paths []string) {
 	dir = t.TempDir()
 	shop := testkit.Read(t, filepath.Join(testkit.Root(t), "recipes", shopFile))
 	for house, extra := range map[string]string{"one": "", "two": "\nlimits: {rules: {no-such-rule: {severity: error, because: a slip}, another-slip: {severity: error, because: a slip}}}\n"} {
-		for _, w := range testkit.Recipes(7, 120) {
+		for _, w := range testkit.Recipes(7, 40) {
 			name := filepath.Join(dir, house, filepath.FromSlash(w.Name))
 			require.NoError(t, os.MkdirAll(filepath.Dir(name), 0o755))
 			text := w.Text
@@ -53,7 +53,7 @@ func TestTheReportDoesNotDependOnTheRun(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
 	for _, format := range formats {
 		var want string
-		for n, cores := range []int{1, 2, 8, 8, 1} {
+		for n, cores := range []int{1, 2, 8} {
 			runtime.GOMAXPROCS(cores)
 			some := append([]string{}, paths...)
 			if n > 0 {

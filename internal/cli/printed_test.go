@@ -77,6 +77,7 @@ var (
 // of a recipe and prints it: the PDF holds every word that a reader of the
 // specification's own HTML sees.
 func TestCommonMarkPrints(t *testing.T) {
+	testkit.Long(t)
 	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/yuin/goldmark").Output()
 	require.NoError(t, err)
 	raw, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(out)), "_test", "spec.json"))

@@ -168,6 +168,7 @@ var (
 // to the inch in grey and read by another library, is the name, revision and
 // mark that stand in print beside it, and verify knows it again.
 func TestPrintedSquaresReadBack(t *testing.T) {
+	testkit.Long(t)
 	if _, err := exec.LookPath("pdftoppm"); err != nil {
 		t.Skip("pdftoppm is not installed; the printed squares are not read back")
 	}

@@ -12,6 +12,7 @@ import (
 
 	"coldwright/internal/diag"
 	"coldwright/internal/source"
+	"coldwright/internal/testkit"
 )
 
 // read reads a whole text.
@@ -311,6 +312,7 @@ func TestNearest(t *testing.T) {
 }
 
 func TestBadTexts(t *testing.T) {
+	testkit.Long(t)
 	bomb := "a: &a [x,x,x,x,x,x,x,x,x]\n"
 	for c := 'b'; c < 'k'; c++ {
 		bomb += fmt.Sprintf("%c: &%c [%s]\n", c, c, strings.Repeat(fmt.Sprintf("*%c,", c-1), 9))

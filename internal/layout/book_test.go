@@ -65,6 +65,7 @@ func bindWhole(k *sheet.Book) *Bound {
 // Every number of a page that the contents, the register and the index print is
 // that of the page it leads to, and every page says its own number.
 func TestBookNumbersLeadWhereTheySay(t *testing.T) {
+	testkit.Long(t)
 	for _, times := range []int{1, 9} {
 		book := demoBook(t, times)
 		bound := bindWhole(book)

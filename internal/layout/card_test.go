@@ -419,6 +419,7 @@ func anyCardStep() *rapid.Generator[sheet.CardStep] {
 // Whatever the steps say, on whatever paper: it is laid soundly or said not to
 // fit.
 func TestAnyCard(t *testing.T) {
+	testkit.Long(t)
 	long := "Kiln-cast bowl of lead crystal with a bright rim, a fine matte outside and an inside left as it came out of the mould twice"
 	laid := 0
 	rapid.Check(t, func(t *rapid.T) {

@@ -86,6 +86,7 @@ func centre(t *testing.T, p draw.Page, words string, style draw.Style, size draw
 // A line of stock is on the chart whatever else hangs in the shop, on A4 and
 // A3, and nothing stands on anything.
 func TestAnyStockIsOnTheChart(t *testing.T) {
+	testkit.Long(t)
 	grades := []string{
 		"abrasive: silicon carbide, grade: F80", "abrasive: silicon carbide, grade: F1200", "abrasive: silicon carbide, grade: F400",
 		"abrasive: plated diamond disc, grade: 60 mesh", "abrasive: resin diamond pad, grade: 3000 mesh", "abrasive: pumice, grade: 2F",

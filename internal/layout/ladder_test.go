@@ -12,6 +12,7 @@ import (
 
 	"coldwright/internal/draw"
 	"coldwright/internal/sheet"
+	"coldwright/internal/testkit"
 )
 
 // ladderOf is a sheet with nothing but a chart.
@@ -133,6 +134,7 @@ func TestLadderInWords(t *testing.T) {
 // Whatever is reckoned and however its step is called, the chart stays inside
 // the margins, no text on another, and no words are lost.
 func TestAnyLadder(t *testing.T) {
+	testkit.Long(t)
 	rapid.Check(t, func(t *rapid.T) {
 		depth := rapid.Custom(func(t *rapid.T) sheet.Depth {
 			f := rapid.SampledFrom([]float64{0, .001, .1, .8, 9.7, 120, 500, 4000, 1e6})

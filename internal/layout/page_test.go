@@ -14,6 +14,7 @@ import (
 	"coldwright/internal/draw"
 	"coldwright/internal/prose"
 	"coldwright/internal/sheet"
+	"coldwright/internal/testkit"
 	"coldwright/internal/trade"
 	"coldwright/internal/typeface"
 )
@@ -203,6 +204,7 @@ func manySteps(n, m int, title string) *sheet.Sheet {
 }
 
 func TestPagesOfEverySize(t *testing.T) {
+	testkit.Long(t)
 	long := "Kiln-cast bowl of lead crystal with a bright rim, a fine matte outside and an inside left as it came out of the mould twice"
 	require.GreaterOrEqual(t, len(long), 120)
 	for _, page := range []sheet.PageSetup{a4, letter, a4Wide} {
@@ -438,6 +440,7 @@ func anyBlock(depth int) *rapid.Generator[prose.Block] {
 // Whatever an author writes is laid within the margins, no text on another,
 // and nothing is lost.
 func TestAnyProse(t *testing.T) {
+	testkit.Long(t)
 	rapid.Check(t, func(t *rapid.T) {
 		blocks := anyBlocks(4).Draw(t, "prose")
 		s := weight()

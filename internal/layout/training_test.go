@@ -129,6 +129,7 @@ func requireTaught(t require.TestingT, doc *draw.Document, st sheet.TrainingStep
 
 // The words stand beside the text and no page loses one, whatever the paper.
 func TestAnyTrainingSheetIsSound(t *testing.T) {
+	testkit.Long(t)
 	rapid.Check(t, func(t *rapid.T) {
 		words := func(label string, most int) []prose.Inline {
 			n := rapid.IntRange(0, most).Draw(t, label)

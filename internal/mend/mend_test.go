@@ -106,6 +106,7 @@ var forms = []struct {
 }
 
 func TestSlipsAreMendedByteForByte(t *testing.T) {
+	testkit.Long(t)
 	s := demo(t)
 	text := weight(t)
 	require.Empty(t, s.check(source.New("a.md", []byte(text))))

@@ -21,6 +21,7 @@ import (
 	"golang.org/x/image/tiff"
 
 	"coldwright/internal/draw"
+	"coldwright/internal/testkit"
 )
 
 func encoded(t testing.TB, img image.Image, how func(*bytes.Buffer, image.Image) error) []byte {
@@ -302,6 +303,7 @@ func TestOrientationThatMakesNoSense(t *testing.T) {
 }
 
 func TestScaledDownForPrint(t *testing.T) {
+	testkit.Long(t)
 	m := filled(image.NewRGBA(image.Rect(0, 0, 4000, 3000)), color.RGBA{10, 120, 200, 255})
 	data := encoded(t, m, asJPEG)
 	img, err := Prepare("photo", data, 591)

@@ -145,6 +145,7 @@ var stepNumber = regexp.MustCompile(`[Ss]tep \d+`)
 // nobody looked for. Run with -update the table is written anew, to be read as a
 // glassworker would.
 func TestBadLines(t *testing.T) {
+	testkit.Long(t)
 	path, rows := badLines(t)
 	assert.GreaterOrEqual(t, len(rows), 80)
 	var out strings.Builder
@@ -178,6 +179,7 @@ func TestBadLines(t *testing.T) {
 
 // A rule that is taken out is missed by each of its rows.
 func TestBadLinesMissARuleThatIsTakenOut(t *testing.T) {
+	testkit.Long(t)
 	_, rows := badLines(t)
 	for _, b := range rows {
 		var set []check.Rule

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"coldwright/internal/source"
+	"coldwright/internal/testkit"
 )
 
 // What names acid or fluoride work and what does not. The pairs are common
@@ -175,6 +176,7 @@ func acidWords(text string) []string {
 // A text of nothing but acid is judged in the time it takes to read it, and
 // one finding lists no more places than anybody reads.
 func TestALongTextOfAcidIsJudgedAtOnce(t *testing.T) {
+	testkit.Long(t)
 	text := strings.Repeat("acid no glove not allowed hf ", 40000)
 	done := make(chan int, 1)
 	go func() {

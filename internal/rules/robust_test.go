@@ -17,6 +17,7 @@ import (
 // A sequence with any one of its lines gone, or the second half of one, is
 // still read and checked, and what is said of it is well written.
 func TestAnyLineMayBeMissing(t *testing.T) {
+	testkit.Long(t)
 	dir := testkit.Data(t, "sequences")
 	h := houseIn(t, dir)
 	for _, path := range testkit.Files(t, dir, "*.md") {

@@ -159,6 +159,7 @@ var letterRun = regexp.MustCompile(`[\pL\pN]+`)
 // Whatever word of a recipe or a shop file is changed: where the dump of the
 // sheet is another, so is the mark.
 func TestMarkMovesWithEveryWord(t *testing.T) {
+	testkit.Long(t)
 	moved := 0
 	rapid.Check(t, func(rt *rapid.T) {
 		p := demo(t, rapid.SampledFrom([]string{"cast-weight.md", "relief-panel.md", "lens-vase.md"}).Draw(rt, "recipe"))

@@ -85,3 +85,12 @@ func Files(t testing.TB, dir, pattern string) []string {
 	require.NotEmptyf(t, paths, "no %s in %s", pattern, dir)
 	return paths
 }
+
+// Long skips a test of one goroutine that takes minutes beside the race
+// detector, which would find nothing in it; the plain run has it.
+func Long(t testing.TB) {
+	t.Helper()
+	if Race {
+		t.Skip("long, and of one goroutine: left to the run without the race detector")
+	}
+}
