@@ -233,7 +233,7 @@ func (p *Plan) setMass() {
 	switch {
 	case piece.Mass.OK:
 		p.Mass = piece.Mass.Value.In(quantity.Kilogram)
-	case p.MassAtMost > 0 && !piece.Hollow.Value:
+	case p.MassAtMost > 0 && !piece.Hollow.Value && !piece.Wall.Written():
 		p.Mass, p.MassFromSize = p.MassAtMost, true
 	}
 }

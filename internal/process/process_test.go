@@ -141,6 +141,21 @@ func TestMassFromSizeAndDensity(t *testing.T) {
 	assert.True(t, p.MassFromSize)
 }
 
+// A piece with a wall is hollow, whether or not that is written: a bowl of
+// 220 × 90 mm with a wall of 9 mm weighs about 2 kg, as a full block of that
+// size 8.6 (arithmetic, as above).
+func TestAWallIsNoSolidPiece(t *testing.T) {
+	text := func(piece string) *process.Plan {
+		r, _ := parse.New(trade.BuiltIn()).Parse(source.New("a.md", []byte("---\nrecipe: a\ntitle: A\nrevision: 1\ndate: 2026-03-02\nglass: soda-lime\npiece: {form: cast, size: 220 mm dia x 90 mm"+piece+"}\nsurfaces:\n  - {name: base, shape: flat, from: as cast, to: matte}\n---\n\n## Look\n\n- Surface: base\n")))
+		return process.Of(r, trade.BuiltIn())
+	}
+	assert.InDelta(t, 8.6, text("").Mass, 0.1)
+	for _, piece := range []string{", wall: 9 mm", ", hollow: true", ", hollow: true, wall: 9 mm"} {
+		assert.Zero(t, text(piece).Mass, piece)
+	}
+	assert.InDelta(t, 2, text(", wall: 9 mm, mass: 2 kg").Mass, 1e-9)
+}
+
 func TestTotals(t *testing.T) {
 	p := plan(t, step("Grind", "Surface: top", "Abrasive: S220", "Medium: iron lap, 400 mm", "Machine: flat lap, 400 mm at 100 rpm", "Water: drip", "Mix: cream", "Time: 6-8-12 min", "Amount: 40 g silicon carbide F220")+
 		step("Again", "Surface: top", "Abrasive: S220", "Medium: iron lap, 400 mm", "Machine: flat lap, 400 mm at 100 rpm", "Water: drip", "Mix: cream", "Time: 2 x 3 min", "Amount: 20 g silicon carbide F220")+
