@@ -386,7 +386,16 @@ func (s *stepReading) below(item ast.Node) {
 	}
 	blocks, after := s.inside(nil, item, first)
 	if len(blocks) > 0 {
-		s.say(FactForm, firstLine(blocks[0].Span), "Nothing but its value stands behind a fact.", "Write it as an instruction below the facts.")
+		line := firstLine(blocks[0].Span)
+		message, help := "Nothing but its value stands behind a fact.", "Write it as an instruction below the facts."
+		fact := strings.TrimLeft(line.Text(), "-*+ \t")
+		if colon := strings.IndexByte(fact, ':'); colon > 0 {
+			if i, known := factIndex[fold(fact[:colon])]; known {
+				message = "The line of " + factNames[i] + " is set in, as if it belonged to the fact above it."
+				help = "Let it begin as far left as the fact above it: - " + fact
+			}
+		}
+		s.say(FactForm, line, message, help)
 		s.add(recipe.Element{Kind: recipe.Words, Span: blocks[0].Span, Blocks: blocks})
 	}
 	for i := range after {

@@ -374,6 +374,15 @@ func (s *stepReading) attended(v value, p [2]int, t *recipe.Time) bool {
 	low, usual, high, err := span(text[from:], s.house.Numbers)
 	if err != nil {
 		at := v.part(p[0]+from+err.Start, p[0]+from+err.End)
+		if perFace(text[from+err.Start:]) {
+			if from > 0 {
+				s.say(BadAmount, at, "A time with a cross is that of each face already.", "Write "+strings.TrimSpace(text[:from+err.Start])+".")
+				return false
+			}
+			s.say(BadAmount, at, "A time is that of the whole step, for all its faces.",
+				"Write how many faces there are before it: 6 x "+strings.TrimSpace(text[from:from+err.Start])+" where there are six.")
+			return false
+		}
 		s.say(BadAmount, at, err.Message, err.Help)
 		s.mended(diag.Word(at, err.Words, err.Put))
 		return false
@@ -382,6 +391,16 @@ func (s *stepReading) attended(v value, p [2]int, t *recipe.Time) bool {
 	low.Amount, usual.Amount, high.Amount = low.Amount*n, usual.Amount*n, high.Amount*n
 	t.Low, t.Usual, t.High = low, usual, high
 	return true
+}
+
+// perFace says whether the words behind a time make it that of one face.
+func perFace(words string) bool {
+	for _, one := range [...]string{"per ", "each", "a face", "a side", "every "} {
+		if _, ok := cutFold(words, one); ok {
+			return true
+		}
+	}
+	return false
 }
 
 // span reads one time or a range of them.

@@ -283,7 +283,7 @@ func unknown(text string, from, end, start, stop int, kinds []Kind) *Error {
 			if u, ok := lookup(name[:i], kinds); ok && allowed(u.Kind, kinds) && meant[fold(clip(name))] == "" {
 				more := skip(text, start+i)
 				return fault(more, stop, "Nothing may follow the unit: "+quote(text[more:stop])+".",
-					"Write "+join(number, u.Symbol)+" alone.")
+					"Write only "+join(number, u.Symbol)+".")
 			}
 		}
 	}

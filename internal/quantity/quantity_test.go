@@ -197,7 +197,7 @@ func TestParseRefuses(t *testing.T) {
 		{"40 furlongs", length, "furlongs", "“furlongs” is no unit known here.", "Write the amount in mm, cm, m, in or µm."},
 		{"40 kg", []Kind{Force}, "kg", "“kg” measures a mass; a force is asked for here.", "Write the amount in N, kgf or lbf."},
 		{"85 dB", []Kind{Sound}, "dB", "“dB” is no unit known here.", "Write 85 dB(A)."},
-		{"12 mm thick", length, "thick", "Nothing may follow the unit: “thick”.", "Write 12 mm alone."},
+		{"12 mm thick", length, "thick", "Nothing may follow the unit: “thick”.", "Write only 12 mm."},
 		{"-5 mm", length, "-5 mm", "An amount has no sign before it and is never less than nothing.", "Write the number alone."},
 		{"−5 mm", length, "−5 mm", "An amount has no sign before it and is never less than nothing.", "Write the number alone."},
 		{"NaN mm", length, "NaN mm", "The amount does not begin with a number.", "Write the number first, then its unit."},
