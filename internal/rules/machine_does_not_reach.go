@@ -24,6 +24,9 @@ var machineReach = check.Rule{
 			}
 		}
 		tellShort(all, found, func(step *recipe.Step, shapes []string) string {
+			if reached := machineReached(c, step); step.Every && len(reached) > 0 {
+				return "Write `Surface: " + reached.names() + "` if those are all it works."
+			}
 			if others := machinesFor(c, step, shapes); len(others) > 0 {
 				return "Write one that does: " + listed(others, "or") + "."
 			}

@@ -95,6 +95,19 @@ func machineShort(c *check.Context, n int) several {
 	return nil
 }
 
+// machineReached are the surfaces of a step its machine reaches.
+func machineReached(c *check.Context, step *recipe.Step) several {
+	n := step.Number - 1
+	short := machineShort(c, n)
+	var out several
+	for _, s := range c.Plan.Steps[n].Works {
+		if !slices.Contains(short, s) && shapeOf(s) != "" && !untouched(s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 // misfit says whether what carries the grain of a step does not belong on its
 // machine. What is held in the hand may be held to turning work.
 func misfit(step *recipe.Step) (carrier, bool) {

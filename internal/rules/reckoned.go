@@ -292,6 +292,16 @@ func (t *reckonedOnes) tell(found func(check.Finding), worse func(j *judged) flo
 // two is a computed number with two figures.
 func two(v float64) string { return quantity.Format(v, 2) }
 
+// enough is minutes to two figures that suffice when they are written: the
+// nearest figure may fall short of what is needed, and the finding would stay.
+func enough(minutes float64) string {
+	if minutes <= 0 {
+		return two(minutes)
+	}
+	figure := math.Pow(10, math.Floor(math.Log10(minutes))-1)
+	return two(math.Ceil(minutes/figure-1e-9) * figure)
+}
+
 // damageOf is damage with its range: "about 9.7 µm of damage (4 to 24)".
 func damageOf(s wear.State) string {
 	low, high := two(s.DLowUM), two(s.DHighUM)
@@ -401,7 +411,7 @@ func (j *judged) wayOut(r *reckoned, f clearance) string {
 	st := &j.Steps[f.step]
 	needed, here := st.Result.Expected, ""
 	if bearable(needed, st) {
-		here = two(needed.Minutes) + " min" + aFace(j, st) + " of " + powder(st) + " here"
+		here = enough(needed.Minutes) + " min" + aFace(j, st) + " of " + powder(st) + " here"
 	}
 	var ways []string
 	if st.Polish() {
@@ -409,10 +419,10 @@ func (j *judged) wayOut(r *reckoned, f clearance) string {
 		if pumice >= 0 {
 			p := &j.Steps[f.origin+1+pumice]
 			if need := p.Result.Expected; bearable(need, p) {
-				ways = append(ways, two(need.Minutes)+" min"+aFace(j, p)+" of "+powder(p)+" at "+stepNo(p.Steps[0]))
+				ways = append(ways, enough(need.Minutes)+" min"+aFace(j, p)+" of "+powder(p)+" at "+stepNo(p.Steps[0]))
 			}
 		} else if p, ok := r.PumiceBefore(j.SurfaceReckoning, f.step); ok && bearable(p.Pumice, st) && p.Pumice.Minutes < needed.Minutes {
-			ways = append(ways, pumiceOn(p)+" between them, about "+two(p.Pumice.Minutes)+" min"+aFace(j, st))
+			ways = append(ways, pumiceOn(p)+" between them, about "+enough(p.Pumice.Minutes)+" min"+aFace(j, st))
 		}
 		if len(ways) == 0 {
 			ways = append(ways, "a finer grind before it, down to loose F600 or a 325 mesh resin pad, and then pumice")

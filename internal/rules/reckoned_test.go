@@ -2,6 +2,7 @@ package rules_test
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -159,4 +160,47 @@ func TestAFindingOfTheModelIsWhole(t *testing.T) {
 	assert.Regexp(t, `^Pumice 2F on a felt pad between them, about [0-9.]+ min; or [0-9.]+ min of cerium oxide here\.$`, list[0].Help)
 	assert.Empty(t, of(checked, "finish-not-reached"), "one cause is one finding")
 	assert.Empty(t, of(checked, "prepolish-would-save"))
+}
+
+// Whoever writes the minutes a finding asks for has cleared it: 25 of 25.3
+// would not do.
+func TestTheMinutesAskedForSuffice(t *testing.T) {
+	asked := regexp.MustCompile("Write ([0-9.]+) min of")
+	tried := 0
+	for minutes := 2; minutes < 25; minutes++ {
+		work := func(minutes string) diag.List {
+			_, list := findings(trade.BuiltIn(), "piece.md", pieceOf("flat", "ground, silicon carbide F220", "matte",
+				timed(minutes+" min", loose("silicon carbide F400", "glass plate", "by hand", "cream"))))
+			return only(list, "damage-not-cleared")
+		}
+		for _, d := range work(strconv.Itoa(minutes)) {
+			m := asked.FindStringSubmatch(d.Help)
+			require.NotNil(t, m, d.Help)
+			assert.Empty(t, work(m[1]), "%d min, then %s", minutes, m[1])
+			tried++
+		}
+	}
+	assert.Positive(t, tried)
+}
+
+// A saw that is said to work all surfaces makes the faces and not the arris: the
+// way out is to name the faces, and no other machine.
+func TestAllSurfacesOfASaw(t *testing.T) {
+	text := strings.Replace(string(pieceOf("flat", "sawn", "matte",
+		stepOf("Saw it out", "Surface: all", "Abrasive: metal diamond blade, 350 mm", "Machine: wet saw at 1400 rpm", "Water: flood"))),
+		"surfaces:\n", "surfaces:\n  - {name: edges, shape: arris, length: 400 mm, width: 1 mm, from: new, to: seamed}\n", 1)
+	_, list := findings(trade.BuiltIn(), "piece.md", []byte(text))
+	list = only(list, "machine-does-not-reach")
+	require.Len(t, list, 1)
+	assert.Equal(t, "Write `Surface: face` if those are all it works.", list[0].Help)
+}
+
+// only are the findings of one rule.
+func only(list diag.List, rule string) (out diag.List) {
+	for _, d := range list {
+		if d.Rule == rule {
+			out = append(out, d)
+		}
+	}
+	return out
 }

@@ -30,7 +30,8 @@ var powerNearWater = need{
 }
 
 var wetPowerTool = need{
-	topic: "wet power tool",
+	topic:  "wet power tool",
+	answer: "say what drives it, `drive: air`, `battery` or `wet rated`, in its line under `machines:` in the shop file",
 	rule: check.Rule{
 		ID: "wet-power-tool", Severity: diag.Error, Concern: diag.People,
 		Title:  "A power tool held in the hand is used with water only if it is air, battery or made for wet work.",

@@ -21,6 +21,8 @@ type need struct {
 	calls func(f *safety) []call
 	// facts are what the topic's wording depends on; nil where nothing.
 	facts func(f *safety) map[string]float64
+	// answer is another way to answer than a note, for the help; "" for none.
+	answer string
 	// also finds what no note answers; nil where there is nothing such.
 	also func(f *safety, found func(check.Finding))
 }
@@ -309,6 +311,9 @@ func (n need) help(topic *trade.Topic, near answer) string {
 		help += "; or let the caution open with `" + word(topic.Wording(nil).Signal) + ":`"
 	case near.span.Known():
 		help += "; or let the caution " + wanting(near.lacks)
+	}
+	if n.answer != "" {
+		help += "; or " + n.answer
 	}
 	return help + "."
 }

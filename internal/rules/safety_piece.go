@@ -91,7 +91,7 @@ var heavyPiece = need{
 		Title:  "A piece over 10 kg carries a note on its weight: over 16 kg two people, over 23 kg a hoist or trolley.",
 		Why:    "Wet glass held out over a wheel is heavier than it weighs.",
 		Source: "NIOSH lifting equation, load constant 23 kg; HSE manual handling figures 16 and 25 kg; seen second-hand; 10 kg is common practice",
-		Quiet:  "one piece is 10 kg or less, or neither its mass nor its size is known; up to 16 kg it only warns",
+		Quiet:  "one piece is 10 kg or less, or neither its mass nor its size is known, or it is hollow and no mass is written; up to 16 kg it only warns",
 		Bad:    "piece: {form: cast, size: 300 x 300 x 100 mm}   (about 22.5 kg)",
 		Good:   "cautions: [heavy piece]",
 	},
@@ -120,7 +120,8 @@ var heavyPiece = need{
 }
 
 var strain = need{
-	topic: "strain",
+	topic:  "strain",
+	answer: "say above the first step that the glass is annealed, if it is",
 	rule: check.Rule{
 		ID: "strain-check", Severity: diag.Warning, Concern: diag.People,
 		Title:  "Sawing or coarse grinding of glass not stated as annealed carries a note: look for strain first.",

@@ -49,7 +49,7 @@ var workAfterStop = check.Rule{
 		duller.tell(found, func(key fault, s several, _, w *process.Work) check.Finding {
 			return check.Finding{
 				Message: "Step " + itoa(w.Step.Number) + " works " + s.the() + " with " + nameOf(w.Abrasive) + " after " + s.verb("it had come to its", "they had come to their") + " stop, " + key.kind + ".",
-				Help:    "Put this step before the last one on " + s.the() + ". If it is meant, write `Surface: " + s.names() + " (rework: the reason)`.",
+				Help:    "Put this step before the one that brings " + s.the() + " to " + s.verb("its", "their") + " stop. If it is meant, write `Surface: " + s.names() + " (rework: the reason)`.",
 			}
 		})
 		afterStopStep(c, found)
