@@ -47,6 +47,23 @@ func TestGradeChartGolden(t *testing.T) {
 	testkit.Golden(t, testkit.Data(t, "layout", "grade-chart.txt"), []byte(Dump(doc)))
 }
 
+// The foot of a draft stands clear of the tab below it, however near the edge
+// the page lets it come.
+func TestTheTabOfADraftCoversNoWord(t *testing.T) {
+	s := chartOf(t, "house: {name: A House, revision: 1, date: 2026-03-02}\n")
+	require.NotNil(t, s.Draft)
+	doc, _ := Lay(s)
+	requireSound(t, s, doc)
+	seen := 0
+	for _, one := range texts(doc.Pages[0]) {
+		if strings.HasPrefix(one.Text.Text, "Computed values") {
+			seen++
+			assert.LessOrEqual(t, one.bottom+below(one.Size)-draw.MM(.2), doc.Height-hatchIn-tabHigh, "%s", mm(one.bottom))
+		}
+	}
+	assert.Equal(t, 1, seen)
+}
+
 // Every number on the chart stands at its size on one axis, evenly by the
 // logarithm: the sizes are those of FEPA 42-2 (F400: 17.3 µm), FEPA 43-2 (P400:
 // 35.0 µm) and ANSI B74.18 (CAMI 400: 23.6 µm), all seen second-hand.

@@ -20,6 +20,8 @@ var (
 	// how wide it is.
 	hatchIn   = draw.MM(5)
 	hatchWide = draw.MM(3.6)
+	// tabHigh is how high the tabs of a draft are.
+	tabHigh = draw.MM(6)
 	// tabSize is the type of the reason in the tab of a draft.
 	tabSize = draw.Pt(12)
 )
@@ -89,6 +91,10 @@ func (fu *furniture) top() draw.Unit {
 // footTop is the baseline of the first line of the foot.
 func (fu *furniture) footTop() draw.Unit {
 	bottom := fu.height - draw.MM(fu.page.Bottom) - fu.shift*3/2
+	if fu.sheet.Draft != nil {
+		// Clear of the tab, however low the page lets the foot stand.
+		bottom = min(bottom, fu.height-hatchIn-tabHigh-below(footSize)+draw.MM(.45))
+	}
 	n := max(len(fu.foot), 1)
 	return bottom - draw.MM(.6) - leading(footSize)*draw.Unit(n-1)
 }
@@ -273,7 +279,7 @@ func (fu *furniture) tabs() []draw.Item {
 	lk.ink, lk.spacing = draw.White, lk.size*8/100
 	word := fu.one("DRAFT", lk)
 	caps := typeface.Get(draw.Bold).CapHeight(lk.size)
-	height := draw.MM(6)
+	height := tabHigh
 	extra := leading(tabSize) * draw.Unit(max(len(fu.tab), 1)-1)
 	var wide draw.Unit
 	for _, ln := range fu.tab {

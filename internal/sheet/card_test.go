@@ -113,6 +113,25 @@ func TestCardForABench(t *testing.T) {
 	assert.Equal(t, []int{1, 6}, numbers, "the dome is taped, and washed with all the rest")
 	assert.Equal(t, "steps 1 and 6 of 6", wash.Card.Of)
 
+	// What can be parted further is said to be; one step cannot.
+	for _, c := range []struct {
+		o    Options
+		help string
+	}{
+		{Options{}, "Print a card for one bench or one surface."},
+		{Options{From: 1, To: 5}, "Print a card for fewer steps, with --steps."},
+		{Options{Bench: "B"}, ""},
+	} {
+		help := ""
+		_, found := buildCard(t, "cast-weight", c.o)
+		for _, d := range found {
+			if d.Rule == CardCautionsRule {
+				help = d.Help
+			}
+		}
+		assert.Equal(t, c.help, help, c.o)
+	}
+
 	none, found := buildCard(t, "cast-weight", Options{Surface: "doem"})
 	assert.Nil(t, none)
 	require.Len(t, found, 1)

@@ -225,13 +225,23 @@ func (b *builder) manyCautions(blocks []Block) {
 			}
 		}
 	}
-	if panels+lines <= calmCautions {
+	shown := 0
+	for _, is := range b.shows {
+		if is {
+			shown++
+		}
+	}
+	if panels+lines <= calmCautions || shown <= 1 {
 		return
+	}
+	help := "Print a card for one bench or one surface."
+	if b.opt.Bench != "" || b.opt.Surface != "" || b.opt.From != 0 || b.opt.To != 0 {
+		help = "Print a card for fewer steps, with --steps."
 	}
 	b.found.Add(diag.Diagnostic{
 		Rule: CardCautionsRule, Severity: diag.Note, Concern: diag.Card, Span: b.recipe.File.Span(0, 0),
 		Message: "The card of “" + written(b.recipe.ID) + "” has " + count(panels, "panel", "panels") + " of cautions and " +
 			count(lines, "caution at a step", "cautions at steps") + "; past " + strconv.Itoa(calmCautions) + " in all, the eye skips them. Nothing was left out.",
-		Help: "Print a card for one bench or one surface, or move to the machine what belongs to it.",
+		Help: help,
 	})
 }
