@@ -29,14 +29,42 @@ scales and in the house's stock.`,
 			if err != nil {
 				return err
 			}
-			text, ok := grade.Report(strings.Join(args, " "), held(h.House))
+			query := strings.Join(args, " ")
+			text, ok := grade.Report(query, held(h.House))
 			if !ok {
-				return usageError{text}
+				stock, ok := ofStock(h.House, query)
+				if !ok {
+					return usageError{text + aloneGrade(query)}
+				}
+				text = stock
 			}
 			_, err = fmt.Fprint(e.out, text)
 			return err
 		},
 	}
+}
+
+// ofStock is what the grade of a line of the house's stock means, by its code.
+func ofStock(h *trade.House, code string) (string, bool) {
+	for _, one := range held(h) {
+		if strings.EqualFold(one.Code, strings.TrimSpace(code)) {
+			text, ok := grade.Report(one.Grade.Label, held(h))
+			return one.Code + " is " + one.Words + " " + one.Grade.Label + " in the house's stock.\n\n" + text, ok
+		}
+	}
+	return "", false
+}
+
+// aloneGrade is a hint where words stand before a grade, "" where none does.
+func aloneGrade(query string) string {
+	words := strings.Fields(query)
+	for i := 1; i < len(words); i++ {
+		rest := strings.Join(words[i:], " ")
+		if _, ok := grade.Report(rest, nil); ok {
+			return " Here the grade stands alone: coldwright grade " + rest
+		}
+	}
+	return ""
 }
 
 // held is the house's stock as the grade tables see it, by code.

@@ -298,6 +298,32 @@ func (m *mending) take(name string, r mend.Result) error {
 	return nil
 }
 
+// remains says what the corrections leave that stops a print: nobody should
+// take a mended file for a sound one.
+func (m *mending) remains() {
+	stops, can := 0, 0
+	for i := range m.left {
+		if m.left[i].Severity >= diag.Error {
+			stops++
+			if m.left[i].Mend.Known() && !m.write {
+				can++
+			}
+		}
+	}
+	if stops -= can; stops > 0 {
+		m.page.WriteString(report.Paragraph(fmt.Sprintf("%s that %s the print %s left to you: coldwright check says what to write.",
+			plural(stops, "finding"), verbOf(stops, "stops", "stop"), verbOf(stops, "is", "are")), ""))
+	}
+}
+
+// verbOf is the form of a verb that goes with so many.
+func verbOf(n int, single, several string) string {
+	if n == 1 {
+		return single
+	}
+	return several
+}
+
 // end writes out what was shown and sums it up.
 func (m *mending) end() error {
 	switch n := len(m.changed); {
@@ -310,6 +336,7 @@ func (m *mending) end() error {
 	case len(m.written) > 0:
 		m.page.WriteString(report.Paragraph(fmt.Sprintf("%s written to %s.", plural(m.made, "correction"), strings.Join(m.written, ", ")), ""))
 	}
+	m.remains()
 	if !m.quiet {
 		if _, err := fmt.Fprint(m.out, m.page.String()); err != nil {
 			return fmt.Errorf("the corrections could not be written out: %s", because(err))

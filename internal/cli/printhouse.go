@@ -96,8 +96,17 @@ func (e *env) saveHousePage(h *house, job printJob, write func(to io.Writer) err
 	}
 	if !e.quiet {
 		fmt.Fprintf(e.out, "%s  %s\n", filepath.ToSlash(file), plural(pages, "page"))
+		if h.Approved == "" && !job.draft {
+			fmt.Fprint(e.out, report.Paragraph(approveHouse(h), ""))
+		}
 	}
 	return nil
+}
+
+// approveHouse says why the pages of a house are drafts, and what to write.
+func approveHouse(h *house) string {
+	return fmt.Sprintf("It bears DRAFT, for nobody has approved the pages of the house. Write `approved:` with the role of who did under `house:` in %s, and `revision:` and `date:` beside it.",
+		filepath.ToSlash(filepath.Join(h.dir, shopFile)))
 }
 
 // sayOfHouse says what was found on the way to a page of the house.

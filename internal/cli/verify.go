@@ -163,7 +163,7 @@ func (e *env) verifiedHouse() (*house, []string, error) {
 	dir := e.house
 	if dir == "" {
 		if dir = houseAround("."); dir == "" {
-			dir = "."
+			return nil, nil, usagef("there is no %s in this folder or above it, so no house to hold the page against; --house FOLDER names the house", shopFile)
 		}
 	}
 	h, err := e.openHouse(dir)

@@ -284,6 +284,9 @@ func (v *verdict) compare(f *face, page stamp.Reading) {
 		if f.approved && f.worst < diag.Error {
 			help = "Print it as approved: " + f.again()
 		}
+		if f.ofHouse && !f.approved {
+			help = "Write `approved:` with the role of who did under `house:` in " + f.file + ", and print it again: " + f.again()
+		}
 		v.say(notCurrent, "draft",
 			fmt.Sprintf("The page says what the house's files say of %s today, but it is a draft: %s.", f.name(), f.sheet.Draft.Reason),
 			help)

@@ -31,7 +31,8 @@ func TestWhatCanBeMendedIsSaid(t *testing.T) {
 		"":                      {plain},
 		"This can be mended":    {slip},
 		"1 of these can be":     {slip, plain},
-		"All 2 of these can be": {slip, slip},
+		"Both can be mended":    {slip, slip},
+		"All 3 of these can be": {slip, slip, slip},
 	} {
 		var b strings.Builder
 		assert.NoError(t, Text(&b, list, Summary{Recipes: 1, Errors: len(list), Mend: "a.md"}, Look{}))

@@ -154,6 +154,8 @@ func mendable(list diag.List, sum Summary) string {
 	switch {
 	case n == all && n == 1:
 		what = "This"
+	case n == all && n == 2:
+		what = "Both"
 	case n == all:
 		what = fmt.Sprintf("All %d of these", n)
 	}
