@@ -284,7 +284,9 @@ func printEveryWay(t *testing.T, m made) (cards int) {
 		for k, section := range bodyOf(m.text()) {
 			if k > 0 && as.design == "process sheet" {
 				// The step in full: behind its settings, all it says.
-				all = all[strings.LastIndex(all, squeezed(section[0])):]
+				at := strings.LastIndex(all, squeezed(section[0]))
+				require.GreaterOrEqualf(t, at, 0, "%s: %q is lost or out of order", name, section[0])
+				all = all[at:]
 			}
 			if as.design == "process sheet" {
 				inOrder(t, name, all, section)
