@@ -376,7 +376,7 @@ func TestSameCardSameDrawing(t *testing.T) {
 func anyCardStep() *rapid.Generator[sheet.CardStep] {
 	words := func(t *rapid.T, name string) string {
 		return strings.Join(rapid.SliceOfN(rapid.SampledFrom([]string{
-			"raking", "lamp", "no", "island", "left", "µm", "325", "mesh,", "Windschutzscheibenschleifmaschine", "felt", "–", "dome", "10\u00a0mm",
+			"raking", "lamp", "no", "island", "left", "µm", "grit", "mesh,", "Windschutzscheibenschleifmaschine", "felt", "–", "dome", "10\u00a0mm",
 		}), 1, 14).Draw(t, name), " ")
 	}
 	maybe := func(t *rapid.T, name string, list ...string) string {

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -254,17 +255,33 @@ func (c *cardSetter) panelWords(p sheet.CautionPanel) []span {
 			continue
 		}
 		if len(text) > 0 {
-			apart := "\u00a0 "
-			if !ended(text[len(text)-1].text) {
-				apart = " · "
-			}
-			text = append(text, span{look: regular(c.body), text: apart})
+			text = append(text, span{look: regular(c.body), text: between(text[len(text)-1].text)})
 		}
 		// Each begins as a sentence does.
 		own[0].text = capital(own[0].text)
 		text = append(text, own...)
 	}
 	return text
+}
+
+// between is what stands between two cautions in one panel, the first of which
+// ends with these words: room after a sentence, so that no dot begins a line.
+func between(before string) string {
+	if ended(before) {
+		return "\u00a0 "
+	}
+	return " · "
+}
+
+// apartOnCard puts the same between the cautions of a step.
+func apartOnCard(words []prose.Inline) []prose.Inline {
+	words = slices.Clone(words)
+	for i := range words {
+		if i > 0 && apart(words[i]) {
+			words[i].Text = between(words[i-1].Text)
+		}
+	}
+	return words
 }
 
 // ended says whether words end a sentence.
@@ -368,15 +385,17 @@ func (c *cardSetter) panel(p sheet.CautionPanel, x, width, least draw.Unit) slab
 	base := (strip + caps(c.body*3/2)) / 2
 	s.runs = append(s.runs, ground, run{key: c.key(), role: draw.Paragraph, items: word.put(nil, at, base)})
 	// As many signs as there is room for; their words stand below.
-	sign, signX := c.stripSign(), x+width-c.mm(.8)
+	// They stand in the order of the words, so that eye and text go one way.
+	sign, gap, codes := c.stripSign(), c.mm(.8), panelSigns(p)
+	room := width - (at - x) - word.width - c.mm(1.5)
+	for len(codes) > 0 && draw.Unit(len(codes))*(sign+gap) > room {
+		codes = codes[:len(codes)-1]
+	}
 	var row []run
-	for _, code := range panelSigns(p) {
-		if signX-sign < at+word.width+c.mm(1.5) {
-			break
-		}
-		signX -= sign
+	signX := x + width - draw.Unit(len(codes))*(sign+gap)
+	for _, code := range codes {
 		row = append(row, signRun(code, signX, (strip-sign)/2, sign))
-		signX -= c.mm(.8)
+		signX += sign + gap
 	}
 	s.runs = append(s.runs, row...)
 	s.runs = append(s.runs, movedRuns(inner.runs, 0, strip+c.mm(.5))...)

@@ -469,7 +469,7 @@ func prefixedBy(before, words string) string {
 func (c *cardSetter) warning(p sheet.Part, markX, x, width draw.Unit) slab {
 	lk := regular(c.body)
 	text := c.signalText(p.Signal, "", lk)
-	text = append(text, c.inlines(p.Words, lk, nil)...)
+	text = append(text, c.inlines(apartOnCard(p.Words), lk, nil)...)
 	out := c.lines(text, x, width, draw.Paragraph)
 	out.grow(c.mm(.4), c.proseSlab(p.Blocks, x, width))
 	signal := signalOf(p.Signal)
@@ -584,7 +584,7 @@ func withWarnings(panels []sheet.CautionPanel, warnings []sheet.Part) []sheet.Ca
 	for _, w := range warnings {
 		blocks := w.Blocks
 		if len(w.Words) > 0 {
-			blocks = append([]prose.Block{{Kind: prose.Paragraph, Inlines: w.Words}}, w.Blocks...)
+			blocks = append([]prose.Block{{Kind: prose.Paragraph, Inlines: apartOnCard(w.Words)}}, w.Blocks...)
 		}
 		signal := signalOf(w.Signal)
 		note := sheet.CautionNote{Signal: signal, Rich: blocks}

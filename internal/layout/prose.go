@@ -197,7 +197,16 @@ func (l *layer) blocks(f *flow, list []prose.Block, p place) {
 		if i > 0 && len(f.atoms) > from {
 			f.atoms[from].above += paragraphGap
 		}
+		if len(f.atoms) > from && i+1 < len(list) && announces(&list[i]) {
+			f.glueLast()
+		}
 	}
+}
+
+// announces says whether a paragraph leads to what follows: its last line is
+// then never left alone at the foot of a page.
+func announces(b *prose.Block) bool {
+	return b.Kind == prose.Paragraph && strings.HasSuffix(strings.TrimSpace(prose.Words(b.Inlines)), ":")
 }
 
 func (l *layer) block(f *flow, b *prose.Block, p place) {

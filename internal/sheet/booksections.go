@@ -90,6 +90,7 @@ func (b *houseBuilder) howToRead(BlockSpec) []Block {
 			{"Box to tick", "What must be seen before the next step begins."},
 			{"Hooked arrow", "Where to go back to when it is not seen."},
 			{"Octagon", "What ends the work: leave the piece and ask."},
+			{"Lamp and eye", "How low lamp and eye must come over the dry, level face for the lamp's outline to show in it. It is reckoned; the checkpoint decides."},
 			{"Frame round a step", "Done only when what stands at its head is seen."},
 			{"Dagger †", "A built-in value that this house has not measured or confirmed."},
 		}},
@@ -98,6 +99,7 @@ func (b *houseBuilder) howToRead(BlockSpec) []Block {
 			{"Arrow", "What the step takes off. Past the end of the open bar all that came is taken out."},
 			{"Grey bar", "What the step leaves."},
 			{"Certain, likely, doubtful, no", "Whether the step clears what came to it."},
+			{"Needs, in a step", "The minutes the step should need to clear what came to it: at the first figure it likely has, at the second it certainly has."},
 			{"Keeps", "The stop keeps this texture, so the step need not clear it."},
 		}},
 		Facts{Title: "At the head of every page", Rows: []Fact{
@@ -331,7 +333,7 @@ func indexedAbrasive(s *recipe.Step) (string, float64) {
 			size += dagger
 		}
 	}
-	if size == g.Label {
+	if size == strings.ReplaceAll(g.Label, " ", nbsp) {
 		size = ""
 	}
 	return joined(", ", joined(" ", a.Words, a.Grade.Label), size), -g.Size

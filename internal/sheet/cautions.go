@@ -98,7 +98,8 @@ func justWords(blocks []prose.Block) (string, bool) {
 }
 
 // allTopics are the caution topics of the recipe, each once: its own, those of
-// the machines it uses, those that stand on every recipe of the house.
+// the machines it uses, those that stand on every recipe of the house unless a
+// stricter one is among the others.
 func (b *builder) allTopics() []*trade.Topic {
 	var list []*trade.Topic
 	seen := map[string]bool{}
@@ -119,7 +120,9 @@ func (b *builder) allTopics() []*trade.Topic {
 		}
 	}
 	for _, t := range b.house.Always {
-		add(t)
+		if !slices.ContainsFunc(list, func(own *trade.Topic) bool { return slices.Contains(own.InPlaceOf, t.Name) }) {
+			add(t)
+		}
 	}
 	return list
 }

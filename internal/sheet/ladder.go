@@ -7,6 +7,7 @@ import (
 
 	"coldwright/internal/process"
 	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
 	"coldwright/internal/wear"
 )
 
@@ -183,8 +184,9 @@ func numbers(st *process.StepReckoning) string {
 func (b *builder) ladder(s *process.SurfaceReckoning, spec BlockSpec) Ladder {
 	name := s.Surface.Name.Value
 	l := Ladder{Title: "What each step does to " + theNames([]string{name}), Measure: "damage under the face, in µm"}
+	isTrue := theNames([]string{name}) + " " + isAre([]recipe.SurfaceUse{{Name: name, Surface: s.Surface}}) + " true"
 	if s.Arrives.StockUM > 0 {
-		l.Words = append(l.Words, two(s.Arrives.StockUM)+b.mark(s.ArrivesBasis)+nbsp+"µm must come off before it is true.")
+		l.Words = append(l.Words, two(s.Arrives.StockUM)+nbsp+"µm"+b.mark(s.ArrivesBasis)+" must come off before "+isTrue+".")
 	}
 	var untrue, together []string
 	keeps := false
@@ -197,14 +199,14 @@ func (b *builder) ladder(s *process.SurfaceReckoning, spec BlockSpec) Ladder {
 		}
 		l.Rows = append(l.Rows, row)
 		if st.Cannot == "" && st.After.StockUM > 0 {
-			untrue = append(untrue, two(st.After.StockUM)+b.mark(st.Basis)+nbsp+"µm after step "+numbers(st))
+			untrue = append(untrue, two(st.After.StockUM)+nbsp+"µm"+b.mark(st.Basis)+" after step "+numbers(st))
 		}
 		if words := b.needs(s, st); clears[i] && len(st.Steps) > 1 && words != "" {
 			together = append(together, "Steps "+numbers(st)+" go on with one tool and need "+words+nbsp+"min together.")
 		}
 	}
 	if len(untrue) > 0 {
-		l.Words = append(l.Words, "Still to come off before it is true: "+and(untrue)+".")
+		l.Words = append(l.Words, "Still to come off before "+isTrue+": "+and(untrue)+".")
 	}
 	l.Words = append(l.Words, together...)
 	if keeps {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -45,7 +46,7 @@ func (b *builder) stepInFull(i int, spec BlockSpec) StepInFull {
 	w.close()
 	s.Parts = w.parts
 	if spec.Needed {
-		s.Settings.Minutes.Small = joined(", ", s.Settings.Minutes.Small, b.stepNeeds(step.Number))
+		s.Settings.Minutes.Small = joined("\n", s.Settings.Minutes.Small, b.stepNeeds(step.Number))
 	}
 	if spec.Lamps && w.checked {
 		s.Lamp = b.lamp(step.Number)
@@ -392,12 +393,38 @@ func useNames(uses []recipe.SurfaceUse) []string {
 // to clean down.
 func (w *stepWriter) close() {
 	w.states()
+	before := len(w.parts)
 	if w.step.ReturnTo.Written() {
 		w.goBack(w.step.ReturnTo)
 	} else if w.checked && !w.ownReturnForAll() {
 		w.add(Part{Kind: GoBack, Label: goBackLabel, Step: w.step.Number, StepTitle: repeat})
 	}
+	w.backBeforeStops(before)
 	w.label("Clean down:", written(w.step.CleanDown))
+}
+
+// backBeforeStops moves the way back of a step, which was just added behind the
+// checkpoints, before those of the end that stop the work: below them "If not"
+// would be read as "if there is no reason to stop".
+func (w *stepWriter) backBeforeStops(end int) {
+	from := end
+	for i := end - 1; i >= 0; i-- {
+		kind := w.parts[i].Kind
+		if kind == Check && from < end {
+			rotate(w.parts[from:], end-from)
+			return
+		}
+		if kind == StopHere {
+			from = i
+		} else if kind != Method && kind != Right && kind != Wrong {
+			return
+		}
+	}
+}
+
+// rotate brings the parts from n on to the front.
+func rotate(parts []Part, n int) {
+	copy(parts, slices.Concat(parts[n:], parts[:n]))
 }
 
 const (

@@ -364,10 +364,11 @@ func (t *table) words(b *base, top row) {
 }
 
 func (t *table) cautions(b *base, top row) {
-	for _, r := range t.rows(top.Get("topics"), "name", "signal", "title", "full", "short", "why", "sign", "at step", "standing", "rule", "wordings", "ideas", "acts", "source") {
+	for _, r := range t.rows(top.Get("topics"), "name", "signal", "title", "full", "short", "why", "sign", "at step", "standing", "in place of", "rule", "wordings", "ideas", "acts", "source") {
 		topic := &Topic{
 			Name: r.must("name"), Signal: t.signal(r), Title: r.must("title"), Full: r.must("full"), Short: r.must("short"), Why: r.must("why"),
 			Sign: r.text("sign"), AtStep: r.yes("at step"), Standing: r.text("standing") != "no", Rule: r.must("rule"), Source: r.source(),
+			InPlaceOf: r.list("in place of"),
 		}
 		for _, w := range t.rows(r.Get("wordings"), "fact", "over", "signal", "full", "short") {
 			topic.Wordings = append(topic.Wordings, Wording{

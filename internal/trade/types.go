@@ -230,6 +230,9 @@ type Topic struct {
 	Sign string
 	// AtStep is true where the note must stand at the step.
 	AtStep bool
+	// InPlaceOf are standing topics whose words do not hold where this one is
+	// in force: a sheet that names this one leaves them out.
+	InPlaceOf []string
 	// Standing is false for topics that may not be `always:`.
 	Standing bool
 	// Rule is the id of the rule it answers.
