@@ -333,7 +333,7 @@ func indexedAbrasive(s *recipe.Step) (string, float64) {
 			size += dagger
 		}
 	}
-	if size == strings.ReplaceAll(g.Label, " ", nbsp) {
+	if size == strings.ReplaceAll(a.Grade.Label, " ", nbsp) {
 		size = ""
 	}
 	return joined(", ", joined(" ", a.Words, a.Grade.Label), size), -g.Size
