@@ -2,12 +2,12 @@ package sheet
 
 import (
 	"crypto/sha256"
-	"strconv"
 
 	"coldwright/internal/diag"
 	"coldwright/internal/process"
 	"coldwright/internal/stamp"
 	"coldwright/internal/trade"
+	"coldwright/internal/words"
 )
 
 // Book is every sheet of a house bound together: sections of the house before
@@ -113,7 +113,7 @@ func BuildBook(h *trade.House, d *Design, entries []BookEntry, left []Left, o Op
 	if !ok {
 		return nil, found
 	}
-	b := &houseBuilder{house: h, entries: entries, left: left}
+	b := &houseBuilder{tongue: tongue{o.speaker(h)}, house: h, entries: entries, left: left}
 	book := &Book{Page: page, Entries: entries}
 	to := &book.Front
 	for _, spec := range d.Blocks {
@@ -130,14 +130,14 @@ func BuildBook(h *trade.House, d *Design, entries []BookEntry, left []Left, o Op
 			continue
 		}
 		s := b.page(d, page, o)
-		s.Title = sectionTitles[spec.Name]
-		if s.Title == "" {
-			s.Title = capital(d.Name)
+		s.Title = capital(b.name(d.Name))
+		if title := sectionTitles[spec.Name]; title != "" {
+			s.Title = b.say(title)
 		}
 		s.Blocks = blocks
 		*to = append(*to, s)
 	}
-	book.contents()
+	book.contents(b.tongue)
 	book.Meta = b.page(d, page, o).Meta
 	book.Meta.Title = joined(", ", h.Name, d.Name)
 	return book, found
@@ -153,8 +153,8 @@ var sectionTitles = map[string]string{
 func (s *Sheet) SectionAnchor() string { return "section " + s.Title }
 
 // contents adds the sections of the house to the contents.
-func (k *Book) contents() {
-	group := ContentsGroup{Title: "The house"}
+func (k *Book) contents(t tongue) {
+	group := ContentsGroup{Title: t.say("The house")}
 	for _, list := range [][]*Sheet{k.Front, k.Back} {
 		for _, s := range list {
 			switch s.Blocks[0].(type) {
@@ -195,13 +195,13 @@ func (k *Book) Stamp(recipes []stamp.Mark) {
 // page is an empty page of the house in a design.
 func (b *houseBuilder) page(d *Design, page PageSetup, o Options) *Sheet {
 	h := b.house
-	s := &Sheet{Design: d.Name, Page: page, Foot: guidance}
-	s.Identity = Identity{House: h.Name, Kind: d.Name, Title: capital(d.Name), ID: d.FileName(), Revision: h.Revision, Effective: h.Date, Approved: h.Approved}
+	s := &Sheet{Design: d.Name, Page: page, Foot: b.say(guidance), Words: b.speak, Spoken: b.speak.Tag()}
+	s.Identity = Identity{House: h.Name, Kind: b.name(d.Name), Title: capital(b.name(d.Name)), ID: d.FileName(), Revision: h.Revision, Effective: b.speak.Date(h.Date), Approved: h.Approved}
 	if o.Draft || h.Approved == "" || o.Findings.Worst() >= diag.Error {
 		s.Approved = ""
-		s.Draft = &Draft{Reason: "a draft, not for the shop", Short: "not for the shop"}
+		s.Draft = &Draft{Reason: b.say("a draft, not for the shop"), Short: b.say("not for the shop")}
 		if h.Approved == "" {
-			s.Draft = &Draft{Reason: "not approved, not for the shop", Short: "not approved"}
+			s.Draft = &Draft{Reason: b.say("not approved, not for the shop"), Short: b.say("not approved")}
 		}
 	} else {
 		s.Copy = o.Copy
@@ -211,10 +211,10 @@ func (b *houseBuilder) page(d *Design, page PageSetup, o Options) *Sheet {
 		Keywords: []string{d.Name}, Language: h.Language, Date: h.Date,
 	}
 	if s.Meta.Language == "" {
-		s.Meta.Language = "en"
+		s.Meta.Language = words.Default
 	}
 	return s
 }
 
 // revisionWords is "rev 2".
-func revisionWords(n int) string { return "rev" + nbsp + strconv.Itoa(n) }
+func (t tongue) revisionWords(n int) string { return t.say("rev~%d", n) }

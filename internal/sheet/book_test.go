@@ -109,6 +109,6 @@ func TestIndex(t *testing.T) {
 
 func TestStepsWords(t *testing.T) {
 	for want, steps := range map[string][]int{"step\u00a02": {2}, "steps\u00a02, 4": {2, 4}, "steps\u00a03 to 5": {3, 4, 5}, "steps\u00a01, 2": {1, 2}, "steps\u00a01, 2, 9": {1, 2, 9}} {
-		assert.Equal(t, want, stepsWords(steps))
+		assert.Equal(t, want, tongue{}.stepsWords(steps))
 	}
 }

@@ -7,14 +7,13 @@ import (
 	"strconv"
 	"strings"
 
-	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
 	"coldwright/internal/trade"
 )
 
 func (b *houseBuilder) cover(BlockSpec) []Block {
 	h := b.house
-	rows := []Fact{{"Where", h.Place}, {"Revision", revisionOrNone(h.Revision)}, {"Effective", h.Date}, {"Approved", h.Approved}, {"Recipes", strconv.Itoa(len(b.entries))}}
+	rows := []Fact{{b.say("Where"), h.Place}, {b.say("Revision"), b.revisionOrNone(h.Revision)}, {b.say("Effective"), b.speak.Date(h.Date)}, {b.say("Approved"), h.Approved}, {b.say("Recipes"), strconv.Itoa(len(b.entries))}}
 	c := Cover{}
 	for _, r := range rows {
 		if r.Words != "" {
@@ -24,7 +23,7 @@ func (b *houseBuilder) cover(BlockSpec) []Block {
 	return []Block{c}
 }
 
-func revisionOrNone(n int) string {
+func (t tongue) revisionOrNone(n int) string {
 	if n == 0 {
 		return ""
 	}
@@ -36,14 +35,14 @@ func revisionOrNone(n int) string {
 func (b *houseBuilder) tableOfContents(BlockSpec) []Block {
 	by := map[string][]ContentsRow{}
 	for i := range b.entries {
-		by[formOf(b.entries[i].Plan.Recipe)] = append(by[formOf(b.entries[i].Plan.Recipe)], contentsRow(&b.entries[i]))
+		by[b.formOf(b.entries[i].Plan.Recipe)] = append(by[b.formOf(b.entries[i].Plan.Recipe)], b.contentsRow(&b.entries[i]))
 	}
 	var c Contents
 	for _, form := range sortedKeys(by) {
 		c.Groups = append(c.Groups, ContentsGroup{Title: form, Rows: by[form]})
 	}
 	if len(b.left) > 0 {
-		g := ContentsGroup{Title: "Not in this book"}
+		g := ContentsGroup{Title: b.say("Not in this book")}
 		for _, l := range b.left {
 			g.Rows = append(g.Rows, ContentsRow{Title: l.Title, ID: l.ID, Stops: l.Why})
 		}
@@ -53,36 +52,36 @@ func (b *houseBuilder) tableOfContents(BlockSpec) []Block {
 }
 
 // formOf is the form of a recipe's piece as it heads a group.
-func formOf(r *recipe.Recipe) string {
+func (t tongue) formOf(r *recipe.Recipe) string {
 	if form := written(r.Piece.Form); form != "" {
 		return capital(form)
 	}
-	return "Other"
+	return t.say("Other")
 }
 
-func contentsRow(e *BookEntry) ContentsRow {
+func (t tongue) contentsRow(e *BookEntry) ContentsRow {
 	r := e.Plan.Recipe
 	row := ContentsRow{
-		Title: written(r.Title), ID: written(r.ID) + " · " + revisionWords(r.Revision.Value),
-		Glass: glassName(r), Lead: r.GlassUnknown || r.Glass.OK && r.Glass.Value != nil && r.Glass.Value.Lead,
+		Title: written(r.Title), ID: written(r.ID) + " · " + t.revisionWords(r.Revision.Value),
+		Glass: t.glassName(r), Lead: r.GlassUnknown || r.Glass.OK && r.Glass.Value != nil && r.Glass.Value.Lead,
 		Anchor: e.Anchor,
 	}
 	var stops []string
 	for i := range r.Surfaces {
-		s := surfaceRow(&r.Surfaces[i])
+		s := t.surfaceRow(&r.Surfaces[i])
 		stops = append(stops, joined(" ", s.Name, s.StopsAt))
 	}
 	row.Stops = strings.Join(stops, ", ")
-	if t := e.Plan.Totals.Attended; t > 0 {
-		row.Minutes = quantity.Format(math.Round(t), 6) + nbsp + "min"
+	if m := e.Plan.Totals.Attended; m > 0 {
+		row.Minutes = t.figure(math.Round(m), 6) + nbsp + t.name("min")
 	}
 	return row
 }
 
 // howToRead explains what stands on the sheets.
 func (b *houseBuilder) howToRead(BlockSpec) []Block {
-	return []Block{
-		Facts{Title: "On a sheet", Rows: []Fact{
+	facts := []Facts{
+		{Title: "On a sheet", Rows: []Fact{
 			{"Solid black bar", "Where the piece stops. Nothing is done after it."},
 			{"Signal words", "DANGER, WARNING and CAUTION are about people, NOTICE is about the glass or the house. The gravest come first."},
 			{"Step table", "All steps at a glance. The same numbers head the steps in full."},
@@ -94,7 +93,7 @@ func (b *houseBuilder) howToRead(BlockSpec) []Block {
 			{"Frame round a step", "Done only when what stands at its head is seen."},
 			{"Dagger †", "A built-in value that this house has not measured or confirmed."},
 		}},
-		Facts{Title: "In a ladder chart", Rows: []Fact{
+		{Title: "In a ladder chart", Rows: []Fact{
 			{"Open bar", "How deep the damage goes that comes to the step; the heavy mark is the likeliest."},
 			{"Arrow", "What the step takes off. Past the end of the open bar all that came is taken out."},
 			{"Grey bar", "What the step leaves."},
@@ -102,11 +101,20 @@ func (b *houseBuilder) howToRead(BlockSpec) []Block {
 			{"Needs, in a step", "The minutes the step should need to clear what came to it: at the first figure it likely has, at the second it certainly has."},
 			{"Keeps", "The stop keeps this texture, so the step need not clear it."},
 		}},
-		Facts{Title: "At the head of every page", Rows: []Fact{
+		{Title: "At the head of every page", Rows: []Fact{
 			{"Number and revision", "Which recipe this is. A page with another revision than the house's current one comes off the wall."},
 			{"Mark and square code", "What the page says, in eight characters and a check character. Scanned or typed, it tells whether the house would print the same today."},
 		}},
 	}
+	blocks := make([]Block, len(facts))
+	for i, f := range facts {
+		f.Title = b.say(f.Title)
+		for k, row := range f.Rows {
+			f.Rows[k] = Fact{b.say(row.Name), b.say(row.Words)}
+		}
+		blocks[i] = f
+	}
+	return blocks
 }
 
 // standingCautions are the cautions that stand on every recipe of the house,
@@ -114,8 +122,8 @@ func (b *houseBuilder) howToRead(BlockSpec) []Block {
 func (b *houseBuilder) standingCautions(BlockSpec) []Block {
 	var c Cautions
 	for _, t := range b.house.Always {
-		w := t.Wording(nil)
-		c.Lines = append(c.Lines, CautionNote{Signal: w.Signal, Title: t.Title, Words: w.Full, Sign: signCode(t.Sign)})
+		w := b.wording(t, nil)
+		c.Lines = append(c.Lines, CautionNote{Signal: w.Signal, Title: b.title(t), Words: w.Full, Sign: signCode(t.Sign)})
 	}
 	if len(c.Lines) == 0 {
 		return nil
@@ -135,12 +143,12 @@ func (b *houseBuilder) shopFacts(BlockSpec) []Block {
 	}
 	named := func(m map[string]string) (rows []Fact) {
 		for _, name := range sortedKeys(m) {
-			rows = append(rows, Fact{capital(name), m[name]})
+			rows = append(rows, Fact{capital(b.name(name)), m[name]})
 		}
 		return rows
 	}
-	add("Where help is", named(h.Places))
-	add("Who does what", named(h.Roles))
+	add(b.say("Where help is"), named(h.Places))
+	add(b.say("Who does what"), named(h.Roles))
 	var order, outside []string
 	for _, bench := range h.Benches {
 		if bench.Any {
@@ -151,44 +159,44 @@ func (b *houseBuilder) shopFacts(BlockSpec) []Block {
 	}
 	var benches []Fact
 	if len(order) > 0 {
-		benches = append(benches, Fact{"Dirty to clean", strings.Join(order, " · ")})
+		benches = append(benches, Fact{b.say("Dirty to clean"), strings.Join(order, " · ")})
 	}
 	if len(outside) > 0 {
-		benches = append(benches, Fact{"Outside the order", strings.Join(outside, " · ")})
+		benches = append(benches, Fact{b.say("Outside the order"), strings.Join(outside, " · ")})
 	}
-	add("Benches", benches)
+	add(b.say("Benches"), benches)
 	var rows []Fact
 	for _, code := range sortedKeys(h.Machines) {
 		m := h.Machines[code]
-		rows = append(rows, Fact{code, joined(", ", kindName(m.Kind), m.Diameter.NoBreak(), prefixed("at most ", m.Maximum.NoBreak()), prefixed("water: ", m.Water))})
+		rows = append(rows, Fact{code, joined(", ", b.kindName(m.Kind), b.value(m.Diameter), b.filled("at most %s", b.value(m.Maximum)), b.filled("water: %s", m.Water))})
 	}
-	add("Machines", rows)
+	add(b.say("Machines"), rows)
 	rows = nil
 	for _, code := range sortedKeys(h.MediumStock) {
 		m := h.MediumStock[code]
-		rows = append(rows, Fact{code, joined(", ", m.Medium.Words, m.Diameter.NoBreak(), prefixed("kept for ", m.KeptFor), prefixed("at most ", m.Maximum.NoBreak()))})
+		rows = append(rows, Fact{code, joined(", ", b.medium(m.Medium), b.value(m.Diameter), b.filled("kept for %s", m.KeptFor), b.filled("at most %s", b.value(m.Maximum)))})
 	}
-	add("Pads, felts, wheels and brushes", rows)
+	add(b.say("Pads, felts, wheels and brushes"), rows)
 	rows = nil
 	for _, t := range h.Tests {
 		if t.House {
-			rows = append(rows, Fact{t.Name, joined(" ", t.Method, followed(prefixed("Shows ", t.Shows), "."))})
+			rows = append(rows, Fact{t.Name, joined(" ", t.Method, b.filled("Shows %s.", t.Shows))})
 		}
 	}
-	add("Tests", rows)
+	add(b.say("Tests"), rows)
 	rows = nil
 	for _, t := range h.Tiles {
 		rows = append(rows, Fact{t.Code, joined(": ", t.Finish, t.Lamp)})
 	}
-	add("Tiles to compare with", rows)
+	add(b.say("Tiles to compare with"), rows)
 	return blocks
 }
 
-func kindName(k *trade.MachineKind) string {
+func (t tongue) kindName(k *trade.MachineKind) string {
 	if k == nil {
 		return ""
 	}
-	return k.Name
+	return t.name(k.Name)
 }
 
 // register is every revision, the newest first.
@@ -199,15 +207,15 @@ func (b *houseBuilder) register(BlockSpec) []Block {
 		r := e.Plan.Recipe
 		id := written(r.ID)
 		for _, change := range r.Changes {
-			row := RegisterRow{Date: dateOf(change.Date), ID: id, Kind: written(change.Kind), Note: written(change.Note), Anchor: e.Anchor}
+			row := RegisterRow{Date: isoDate(change.Date), ID: id, Kind: written(change.Kind), Note: written(change.Note), Anchor: e.Anchor}
 			row.Revision = strings.TrimSpace(change.Revision.Span.Text())
 			if change.Revision.OK {
-				row.Revision = revisionWords(change.Revision.Value)
+				row.Revision = b.revisionWords(change.Revision.Value)
 			}
 			g.Rows = append(g.Rows, row)
 		}
 		if len(r.Changes) == 0 {
-			g.Rows = append(g.Rows, RegisterRow{Date: dateOf(r.Date), ID: id, Revision: revisionWords(r.Revision.Value), Note: "No change is written down.", Anchor: e.Anchor})
+			g.Rows = append(g.Rows, RegisterRow{Date: isoDate(r.Date), ID: id, Revision: b.revisionWords(r.Revision.Value), Note: b.say("No change is written down."), Anchor: e.Anchor})
 		}
 	}
 	slices.SortStableFunc(g.Rows, func(x, y RegisterRow) int {
@@ -215,6 +223,9 @@ func (b *houseBuilder) register(BlockSpec) []Block {
 	})
 	if len(g.Rows) == 0 {
 		return nil
+	}
+	for i := range g.Rows {
+		g.Rows[i].Date = b.speak.Date(g.Rows[i].Date)
 	}
 	return []Block{g}
 }
@@ -264,8 +275,8 @@ func (x *indexed) section() (IndexSection, bool) {
 
 // index says where every abrasive, medium, machine, piece and finish is used.
 func (b *houseBuilder) index(BlockSpec) []Block {
-	abrasives, media, machines := &indexed{title: "Abrasive, coarse to fine"}, &indexed{title: "Medium"}, &indexed{title: "Machine"}
-	pieces, finishes := &indexed{title: "Piece"}, &indexed{title: "Finish"}
+	abrasives, media, machines := &indexed{title: b.say("Abrasive, coarse to fine")}, &indexed{title: b.say("Medium")}, &indexed{title: b.say("Machine")}
+	pieces, finishes := &indexed{title: b.say("Piece")}, &indexed{title: b.say("Finish")}
 	for i := range b.entries {
 		e := &b.entries[i]
 		r := e.Plan.Recipe
@@ -278,19 +289,19 @@ func (b *houseBuilder) index(BlockSpec) []Block {
 				}
 			}
 			for _, name := range sortedKeys(used) {
-				to.add(name, order[name], IndexUse{Words: id + ", " + stepsWords(used[name]), Anchor: e.Anchor + "/step-" + strconv.Itoa(used[name][0])})
+				to.add(name, order[name], IndexUse{Words: id + ", " + b.stepsWords(used[name]), Anchor: e.Anchor + "/step-" + strconv.Itoa(used[name][0])})
 			}
 		}
-		steps(abrasives, indexedAbrasive)
+		steps(abrasives, b.indexedAbrasive)
 		steps(media, func(s *recipe.Step) (string, float64) {
-			return joined(", ", mediumWords(s.Medium), mediumCode(s.Medium)), 0
+			return joined(", ", b.mediumWords(s.Medium), mediumCode(s.Medium)), 0
 		})
-		steps(machines, indexedMachine)
+		steps(machines, b.indexedMachine)
 		var stops []string
 		finish := map[string][]string{}
 		rank := map[string]float64{}
 		for k := range r.Surfaces {
-			s := surfaceRow(&r.Surfaces[k])
+			s := b.surfaceRow(&r.Surfaces[k])
 			stops = append(stops, joined(" ", s.Name, s.StopsAt))
 			if s.StopsAt != "" {
 				finish[s.StopsAt] = append(finish[s.StopsAt], s.Name)
@@ -299,9 +310,9 @@ func (b *houseBuilder) index(BlockSpec) []Block {
 				}
 			}
 		}
-		pieces.add(joined(", ", written(r.Piece.Form), glassName(r)), 0, IndexUse{Words: joined(": ", id, strings.Join(stops, ", ")), Anchor: e.Anchor})
+		pieces.add(joined(", ", written(r.Piece.Form), b.glassName(r)), 0, IndexUse{Words: joined(": ", id, strings.Join(stops, ", ")), Anchor: e.Anchor})
 		for _, name := range sortedKeys(finish) {
-			finishes.add(name, rank[name], IndexUse{Words: id + ", " + and(finish[name]), Anchor: e.Anchor})
+			finishes.add(name, rank[name], IndexUse{Words: id + ", " + b.and(finish[name]), Anchor: e.Anchor})
 		}
 	}
 	var x Index
@@ -317,7 +328,7 @@ func (b *houseBuilder) index(BlockSpec) []Block {
 }
 
 // indexedAbrasive is an abrasive with its grade and grain, coarse before fine.
-func indexedAbrasive(s *recipe.Step) (string, float64) {
+func (t tongue) indexedAbrasive(s *recipe.Step) (string, float64) {
 	if !s.Abrasive.OK {
 		return "", 0
 	}
@@ -328,7 +339,7 @@ func indexedAbrasive(s *recipe.Step) (string, float64) {
 	}
 	size := ""
 	if g.Size > 0 {
-		size = quantity.Format(g.Size, 3) + nbsp + "µm"
+		size = t.figure(g.Size, 3) + nbsp + "µm"
 		if g.Default() {
 			size += dagger
 		}
@@ -336,18 +347,18 @@ func indexedAbrasive(s *recipe.Step) (string, float64) {
 	if size == strings.ReplaceAll(a.Grade.Label, " ", nbsp) {
 		size = ""
 	}
-	return joined(", ", joined(" ", a.Words, a.Grade.Label), size), -g.Size
+	return joined(", ", joined(" ", t.abrasive(a), a.Grade.Label), size), -g.Size
 }
 
-func indexedMachine(s *recipe.Step) (string, float64) {
+func (t tongue) indexedMachine(s *recipe.Step) (string, float64) {
 	m := s.Machine.Value
 	if !s.Machine.OK || m.Kind == nil {
 		return "", 0
 	}
 	if m.Unit != nil {
-		return joined(", ", m.Kind.Name, m.Unit.Code), 0
+		return joined(", ", t.name(m.Kind.Name), m.Unit.Code), 0
 	}
-	return m.Kind.Name, 0
+	return t.name(m.Kind.Name), 0
 }
 
 func mediumCode(f recipe.Field[trade.Medium]) string {
@@ -358,16 +369,16 @@ func mediumCode(f recipe.Field[trade.Medium]) string {
 }
 
 // stepsWords is "step 2", "steps 2, 4" or "steps 3 to 9".
-func stepsWords(n []int) string {
+func (t tongue) stepsWords(n []int) string {
 	if len(n) == 1 {
-		return "step" + nbsp + strconv.Itoa(n[0])
+		return t.say("step~%d", n[0])
 	}
 	if len(n) > 2 && n[len(n)-1]-n[0] == len(n)-1 {
-		return "steps" + nbsp + strconv.Itoa(n[0]) + " to " + strconv.Itoa(n[len(n)-1])
+		return t.say("steps~%d to %d", n[0], n[len(n)-1])
 	}
 	words := make([]string, len(n))
 	for i, k := range n {
 		words[i] = strconv.Itoa(k)
 	}
-	return "steps" + nbsp + strings.Join(words, ", ")
+	return t.say("steps~%s", strings.Join(words, ", "))
 }

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"strings"
 
 	"coldwright/internal/diag"
@@ -10,6 +9,7 @@ import (
 	"coldwright/internal/recipe"
 	"coldwright/internal/source"
 	"coldwright/internal/trade"
+	"coldwright/internal/words"
 )
 
 // Options are what a print is asked for beside its recipe and its design.
@@ -26,6 +26,9 @@ type Options struct {
 	// step on it; all of it where they are empty.
 	Surface, Bench string
 	From, To       int
+	// With is a language to say the fixed words in beside the house's; nil for
+	// none.
+	With *words.Language
 	// Draft marks the print as a draft even where the recipe is approved.
 	Draft bool
 	// Copy is the number of an issued copy, 0 for none.
@@ -47,6 +50,7 @@ const (
 
 // builder gathers what one sheet says.
 type builder struct {
+	tongue
 	plan   *process.Plan
 	design *Design
 	recipe *recipe.Recipe
@@ -74,8 +78,41 @@ type builder struct {
 // Build says what the sheet of a recipe says in a design. What cannot be done
 // as asked is a finding; the sheet is nil only where there is no paper for it.
 func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
+	speak := o.speaker(p.House)
+	if speak.Second() == nil {
+		s, found := buildIn(p, d, o, speak)
+		if s != nil {
+			s.Stamp()
+		}
+		return s, found
+	}
+	house, beside := speak.Apart()
+	s, found := buildIn(p, d, o, house)
+	if s != nil {
+		// Both say the same, part for part, and what the author wrote is the same
+		// in both.
+		other, _ := buildIn(p, d, o, beside)
+		s.beside(other)
+		s.Words, s.Spoken = speak, speak.Tag()
+		s.Stamp()
+	}
+	return s, found
+}
+
+// speaker speaks the language of the house, and the one asked for beside it;
+// nil for English.
+func (o Options) speaker(h *trade.House) *words.Speaker {
+	speak := words.Speak(words.Find(h.Language), o.With)
+	if speak.Tag() == "" {
+		return nil
+	}
+	return speak
+}
+
+func buildIn(p *process.Plan, d *Design, o Options, speak *words.Speaker) (*Sheet, diag.List) {
 	b := &builder{
-		plan: p, design: d, recipe: p.Recipe, house: p.House, opt: o,
+		tongue: tongue{speak},
+		plan:   p, design: d, recipe: p.Recipe, house: p.House, opt: o,
 		shown: map[string]bool{}, met: map[string]bool{}, standing: map[string]map[string]bool{},
 	}
 	b.topics, b.facts = b.allTopics(), b.topicFacts()
@@ -83,7 +120,7 @@ func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
 	if !ok || page.Kind == CardPage && !b.chooseSteps() {
 		return nil, b.found
 	}
-	s := &Sheet{Design: d.Name, Page: page, Identity: b.identity(d), Draft: b.draft(), Meta: b.meta(d)}
+	s := &Sheet{Design: d.Name, Page: page, Identity: b.identity(d), Draft: b.draft(), Meta: b.meta(d), Words: speak, Spoken: speak.Tag()}
 	for _, spec := range d.Blocks {
 		if kind := findBlock(spec.Name); kind != nil {
 			s.Blocks = append(s.Blocks, kind.make(b, spec)...)
@@ -92,17 +129,15 @@ func Build(p *process.Plan, d *Design, o Options) (*Sheet, diag.List) {
 	if page.Kind == CardPage {
 		s.Card = b.card(d)
 		b.manyCautions(s.Blocks)
-		s.Stamp()
 		return s, b.found
 	}
-	s.Foot = guidance
+	s.Foot = b.say(guidance)
 	if d.Page == TrainingPage {
-		s.Foot = trainingFoot + "\n" + guidance
+		s.Foot = b.say(trainingFoot) + "\n" + s.Foot
 	}
 	if b.built {
-		s.Foot += " " + daggerWords + "."
+		s.Foot += " " + b.say(daggerWords) + "."
 	}
-	s.Stamp()
 	return s, b.found
 }
 
@@ -156,9 +191,9 @@ const punchMargin = 20
 func (b *builder) identity(d *Design) Identity {
 	r := b.recipe
 	id := Identity{
-		House: b.house.Name, Kind: d.Name,
+		House: b.house.Name, Kind: b.name(d.Name),
 		Title: written(r.Title), ID: written(r.ID),
-		Revision: r.Revision.Value, Effective: dateOf(r.Date),
+		Revision: r.Revision.Value, Effective: b.dateOf(r.Date),
 		Standing: b.standingLines(),
 	}
 	if !b.isDraft() {
@@ -176,12 +211,12 @@ func (b *builder) draft() *Draft {
 	if !b.isDraft() {
 		return nil
 	}
-	d := &Draft{Reason: "a draft of an approved recipe, not for the bench", Short: "not for the bench"}
+	d := &Draft{Reason: b.say("a draft of an approved recipe, not for the bench"), Short: b.say("not for the bench")}
 	if !b.recipe.Approved.Written() {
-		d.Reason, d.Short = "not approved, not for the bench", "not approved"
+		d.Reason, d.Short = b.say("not approved, not for the bench"), b.say("not approved")
 	}
 	if stops := b.opt.Findings.Count(diag.Error) + b.opt.Findings.Count(diag.Refusal); stops > 0 {
-		d.Reason = count(stops, "finding stops it", "findings stop it") + ", not for the bench"
+		d.Reason = b.count(stops, "1 finding stops it, not for the bench", "%d findings stop it, not for the bench")
 	}
 	return d
 }
@@ -190,13 +225,13 @@ func (b *builder) meta(d *Design) Meta {
 	r := b.recipe
 	m := Meta{
 		Title:    written(r.Title),
-		Subject:  strings.TrimSpace(fmt.Sprintf("%s %s rev %d", d.Name, written(r.ID), r.Revision.Value)),
+		Subject:  strings.TrimSpace(joined(" ", b.name(d.Name), written(r.ID), b.say("rev %d", r.Revision.Value))),
 		Author:   b.house.Name,
 		Language: b.house.Language,
-		Date:     dateOf(r.Date),
+		Date:     isoDate(r.Date),
 	}
 	if m.Language == "" {
-		m.Language = "en"
+		m.Language = words.Default
 	}
 	if !b.isDraft() {
 		m.Author = joined(", ", m.Author, written(r.Approved))
@@ -209,9 +244,9 @@ func (b *builder) meta(d *Design) Meta {
 		}
 	}
 	add(written(r.ID))
-	add(glassName(r))
+	add(b.glassName(r))
 	for i := range r.Steps {
-		add(r.Steps[i].Abrasive.Value.Words)
+		add(b.abrasive(r.Steps[i].Abrasive.Value))
 	}
 	return m
 }
@@ -233,7 +268,7 @@ func (b *builder) stop(BlockSpec) []Block {
 func (b *builder) places(BlockSpec) []Block {
 	var rows []Place
 	for _, name := range sortedKeys(b.house.Places) {
-		rows = append(rows, Place{Name: capital(name), Words: b.house.Places[name]})
+		rows = append(rows, Place{Name: capital(b.name(name)), Words: b.house.Places[name]})
 	}
 	if rows == nil {
 		return nil

@@ -176,11 +176,11 @@ func (b *builder) noStep() diag.Diagnostic {
 	}
 	if b.opt.From > 0 {
 		asked = append(asked, "steps "+strconv.Itoa(b.opt.From)+" to "+strconv.Itoa(b.opt.To))
-		help = joined(" ", help, "It has "+count(len(b.recipe.Steps), "step.", "steps."))
+		help = joined(" ", help, "It has "+b.count(len(b.recipe.Steps), "step.", "steps."))
 	}
 	return diag.Diagnostic{
 		Rule: CardEmptyRule, Severity: diag.Note, Concern: diag.Card, Span: b.recipe.File.Span(0, 0),
-		Message: "No step of “" + written(b.recipe.ID) + "” is for " + and(asked) + ".", Help: help,
+		Message: "No step of “" + written(b.recipe.ID) + "” is for " + b.and(asked) + ".", Help: help,
 	}
 }
 
@@ -196,25 +196,25 @@ func nearestOf(name string, known []string, intro string) string {
 
 // card is what the head of a card says.
 func (b *builder) card(d *Design) *Card {
-	c := &Card{Type: d.Type, Steps: len(b.recipe.Steps), Guidance: cardGuidance}
+	c := &Card{Type: d.Type, Steps: len(b.recipe.Steps), Guidance: b.say(cardGuidance)}
 	for i, shows := range b.shows {
 		if shows {
 			c.Numbers = append(c.Numbers, b.recipe.Steps[i].Number)
 		}
 	}
 	if b.built {
-		c.Guidance = cardGuidanceBuilt
+		c.Guidance = b.say(cardGuidanceBuilt)
 	}
 	var heading []string
 	if b.opt.Bench != "" {
-		heading = append(heading, "Bench "+b.benchAsWritten())
+		heading = append(heading, b.say("Bench %s", b.benchAsWritten()))
 	}
 	if b.opt.Surface != "" {
 		heading = append(heading, capital(b.surfaceAsWritten()))
 	}
 	c.Heading = strings.Join(heading, ", ")
 	if len(c.Numbers) < c.Steps {
-		c.Of = stepNumbers(c.Numbers) + " of " + strconv.Itoa(c.Steps)
+		c.Of = b.say("%s of %d", b.stepNumbers(c.Numbers), c.Steps)
 	}
 	if floor := b.house.Limits.TypeFloor; floor.Written() {
 		// A house may ask for more than the design, never for less.
@@ -246,9 +246,9 @@ func (b *builder) surfaceAsWritten() string {
 }
 
 // stepNumbers are steps in words: "step 4", "steps 2 to 5", "steps 2, 4 and 5".
-func stepNumbers(numbers []int) string {
+func (t tongue) stepNumbers(numbers []int) string {
 	if len(numbers) == 1 {
-		return "step " + strconv.Itoa(numbers[0])
+		return t.say("step %s", strconv.Itoa(numbers[0]))
 	}
 	var parts []string
 	for i := 0; i < len(numbers); {
@@ -258,7 +258,7 @@ func stepNumbers(numbers []int) string {
 		}
 		switch {
 		case k-i >= 2:
-			parts = append(parts, strconv.Itoa(numbers[i])+" to "+strconv.Itoa(numbers[k]))
+			parts = append(parts, t.say("%d to %d", numbers[i], numbers[k]))
 		case k > i:
 			parts = append(parts, strconv.Itoa(numbers[i]), strconv.Itoa(numbers[k]))
 		default:
@@ -266,7 +266,7 @@ func stepNumbers(numbers []int) string {
 		}
 		i = k + 1
 	}
-	return "steps " + and(parts)
+	return t.say("steps %s", t.and(parts))
 }
 
 // cardSteps are the steps of a card, in order.
@@ -282,7 +282,7 @@ func (b *builder) cardSteps(spec BlockSpec) []Block {
 		return nil
 	}
 	if spec.Once {
-		block.share()
+		block.share(b.tongue)
 	}
 	return []Block{block}
 }
@@ -295,8 +295,8 @@ func (b *builder) cardStep(i int, at map[string]bool) CardStep {
 		plan = b.plan.Steps[i]
 	}
 	c := CardStep{
-		Number: step.Number, Title: step.Words, Bench: benchName(step), OnlyIf: onlyIf(step),
-		Surface: surfaceWords(step, plan.Works),
+		Number: step.Number, Title: step.Words, Bench: benchName(step), OnlyIf: b.onlyIf(step),
+		Surface: b.surfaceWords(step, plan.Works),
 	}
 	if len(c.Title) == 0 {
 		c.Title = plain(step.Title)
@@ -309,10 +309,10 @@ func (b *builder) cardStep(i int, at map[string]bool) CardStep {
 	}
 	b.cardSettings(&c, i)
 	if step.Rework != "" {
-		c.Facts = append(c.Facts, Labelled{"Rework:", step.Rework})
+		c.Facts = append(c.Facts, Labelled{b.say("Rework:"), step.Rework})
 	}
 	if step.Bench.OK && step.Bench.Value.Because != "" {
-		c.Facts = append(c.Facts, Labelled{"At bench " + benchName(step) + " because:", step.Bench.Value.Because})
+		c.Facts = append(c.Facts, Labelled{b.say("At bench %s because:", benchName(step)), step.Bench.Value.Because})
 	}
 	seen := map[string]bool{}
 	for _, f := range step.Facts {
@@ -323,14 +323,12 @@ func (b *builder) cardStep(i int, at map[string]bool) CardStep {
 		seen[f.Name] = true
 	}
 	if words := written(step.CleanDown); words != "" {
-		c.Facts = append(c.Facts, Labelled{cleanDown, words})
+		c.Facts = append(c.Facts, Labelled{b.say("Clean down:"), words})
 	}
 	b.cardChecks(&c, step)
 	c.Warnings = b.cardWarnings(step, &plan, at)
 	return c
 }
-
-const cleanDown = "Clean down:"
 
 // named says whether a title names every one of the surfaces.
 func named(title, surfaces string) bool {
@@ -362,22 +360,22 @@ func (b *builder) cardSettings(c *CardStep, i int) {
 		if a.Value.Stock != nil {
 			code = a.Value.Stock.Code
 		}
-		words := a.Value.Words
+		words := b.abrasive(a.Value)
 		if c.Grade == "" {
 			c.Instead, words = words, ""
 		}
 		amount := ""
 		if ownAmount(step) {
-			amount = shortAmount(step)
+			amount = b.shortAmount(step)
 		}
-		details = append(details, words, abrasiveDiameter(a.Value), b.sizeOf(a.Value), code, amount)
+		details = append(details, words, b.abrasiveDiameter(a.Value), b.sizeOf(a.Value), code, amount)
 	} else {
 		details = append(details, strings.TrimSpace(a.Span.Text()))
 	}
-	details = append(details, cardMedium(step.Medium))
+	details = append(details, b.cardMedium(step.Medium))
 	c.Machine = b.cardMachine(step)
 	c.Speed, c.SpeedUnit, _ = b.speedWords(i, false)
-	minutes := minutesSetting(step.Time)
+	minutes := b.minutesSetting(step.Time)
 	c.Minutes, c.MinutesUnit = minutes.Big, minutes.Unit
 	if small := minutes.Small; small != "" {
 		if last := small[len(small)-1]; last >= '0' && last <= '9' && minutes.Unit != "" {
@@ -385,12 +383,12 @@ func (b *builder) cardSettings(c *CardStep, i int) {
 		}
 		details = append(details, small)
 	}
-	details = append(details, waterWords(step.Water), waterSource(step.Water), mixWords(step))
-	details = append(details, prefixed("pressure ", pressureWords(step.Pressure)), prefixed("depth ", amountOf(step.Depth)))
+	details = append(details, b.waterWords(step.Water), b.waterSource(step.Water), b.mixWords(step))
+	details = append(details, b.filled("pressure %s", b.pressureWords(step.Pressure)), b.filled("depth %s", b.amountOf(step.Depth)))
 	if !ownAmount(step) {
-		details = append(details, amountWords(step.Amount))
+		details = append(details, b.amountWords(step.Amount))
 	}
-	masks := maskFacts(step)
+	masks := b.maskFacts(step)
 	if c.Grade == "" && c.Instead == "" && len(masks) > 0 && !step.Abrasive.Written() {
 		c.Instead = strings.ToLower(strings.TrimSuffix(masks[0].Label, ":")) + " " + masks[0].Words
 		masks = masks[1:]
@@ -404,31 +402,34 @@ func (b *builder) cardSettings(c *CardStep, i int) {
 }
 
 // maskFacts are what a step covers and uncovers.
-func maskFacts(step *recipe.Step) []Labelled {
+func (t tongue) maskFacts(step *recipe.Step) []Labelled {
 	var facts []Labelled
 	if names := useNames(step.Mask); len(names) > 0 {
-		facts = append(facts, Labelled{"Mask:", and(names)})
+		facts = append(facts, Labelled{t.say("Mask:"), t.and(names)})
 	}
 	if step.UnmaskAll {
-		facts = append(facts, Labelled{"Unmask:", "all"})
+		facts = append(facts, Labelled{t.say("Unmask:"), t.say("all")})
 	}
 	if names := useNames(step.Unmask); len(names) > 0 {
-		facts = append(facts, Labelled{"Unmask:", and(names)})
+		facts = append(facts, Labelled{t.say("Unmask:"), t.and(names)})
 	}
 	return facts
 }
 
 // cardMedium is the medium as one name: "solid felt pad FELT-P".
-func cardMedium(f recipe.Field[trade.Medium]) string {
+func (t tongue) cardMedium(f recipe.Field[trade.Medium]) string {
 	if !f.OK {
 		return strings.TrimSpace(f.Span.Text())
 	}
-	kind, variant, _ := strings.Cut(f.Value.Words, ", ")
+	kind, variant, _ := strings.Cut(t.medium(f.Value), ", ")
 	code := ""
 	if f.Value.Stock != nil {
 		code = f.Value.Stock.Code
 	}
-	return joined(" ", variant, kind, mediumDiameter(f.Value), code)
+	if t.speak.Tag() != "" {
+		variant, kind = kind, variant
+	}
+	return joined(" ", variant, kind, t.mediumDiameter(f.Value), code)
 }
 
 // cardMachine is the machine's code, else its kind with its diameter.
@@ -438,12 +439,12 @@ func (b *builder) cardMachine(step *recipe.Step) string {
 		return strings.TrimSpace(f.Span.Text())
 	}
 	m := f.Value
-	name, drive, diameter := "", m.Drive, ""
+	name, drive, diameter := "", b.name(m.Drive), ""
 	if m.Kind != nil {
-		name = m.Kind.Name
+		name = b.name(m.Kind.Name)
 	}
 	if m.Diameter.Written() {
-		diameter = m.Diameter.NoBreak()
+		diameter = b.value(m.Diameter)
 	}
 	if m.Unit != nil {
 		name = m.Unit.Code
@@ -496,7 +497,7 @@ func (b *builder) backTo(f recipe.Field[recipe.Return]) (step int, title, words 
 }
 
 // share takes out of the steps what all of them say alike.
-func (c *CardSteps) share() {
+func (c *CardSteps) share(t tongue) {
 	if len(c.Steps) < 2 {
 		return
 	}
@@ -510,13 +511,13 @@ func (c *CardSteps) share() {
 		return first
 	}
 	if words := all(func(s *CardStep) string { return s.Surface }); words != "" {
-		c.Shared = append(c.Shared, Labelled{"surface", words})
+		c.Shared = append(c.Shared, Labelled{t.say("surface"), words})
 		for i := range c.Steps {
 			c.Steps[i].Surface = ""
 		}
 	}
 	if words := all(func(s *CardStep) string { return s.Bench }); words != "" {
-		c.Shared = append(c.Shared, Labelled{"bench", words})
+		c.Shared = append(c.Shared, Labelled{t.say("bench"), words})
 		for i := range c.Steps {
 			c.Steps[i].Bench = ""
 		}

@@ -143,7 +143,7 @@ func TestStepNumbers(t *testing.T) {
 	for want, numbers := range map[string][]int{
 		"step 4": {4}, "steps 2 and 3": {2, 3}, "steps 2 to 5": {2, 3, 4, 5}, "steps 1, 3 to 5 and 9": {1, 3, 4, 5, 9},
 	} {
-		assert.Equal(t, want, stepNumbers(numbers))
+		assert.Equal(t, want, tongue{}.stepNumbers(numbers))
 	}
 }
 
@@ -180,16 +180,16 @@ func TestCautionsOfACardAreKept(t *testing.T) {
 // What all steps say alike stands once before them.
 func TestSharedFacts(t *testing.T) {
 	c := CardSteps{Steps: []CardStep{
-		{Bench: "B", Machine: "LAP4", Details: []string{"damp", "20 g"}, Facts: []Labelled{{cleanDown, "rinse"}}},
-		{Bench: "B", Machine: "LAP4", Details: []string{"20 g", "damp"}, Facts: []Labelled{{cleanDown, "scrub"}}},
+		{Bench: "B", Machine: "LAP4", Details: []string{"damp", "20 g"}, Facts: []Labelled{{"Clean down:", "rinse"}}},
+		{Bench: "B", Machine: "LAP4", Details: []string{"20 g", "damp"}, Facts: []Labelled{{"Clean down:", "scrub"}}},
 	}}
-	c.share()
+	c.share(tongue{})
 	assert.Equal(t, []Labelled{{"bench", "B"}, {"", "LAP4"}, {"", "damp"}}, c.Shared)
 	assert.Empty(t, c.Steps[0].Machine+c.Steps[1].Bench)
 	assert.Equal(t, []string{"20 g"}, c.Steps[1].Details, "an amount says nothing without its step")
 	assert.Equal(t, "scrub", c.Steps[1].Facts[0].Words)
 	one := CardSteps{Steps: []CardStep{{Bench: "B"}}}
-	one.share()
+	one.share(tongue{})
 	assert.Empty(t, one.Shared)
 }
 

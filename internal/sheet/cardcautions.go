@@ -106,7 +106,7 @@ func (b *builder) cautionsAtSteps(spec BlockSpec) map[string]bool {
 		return at
 	}
 	for _, t := range b.cardTopics() {
-		if n := b.timesCalled(t); t.AtStep && n > 0 && n <= fewSteps && t.Wording(b.facts).Short != "" {
+		if n := b.timesCalled(t); t.AtStep && n > 0 && n <= fewSteps && b.wording(t, b.facts).Short != "" {
 			at[t.Name] = true
 		}
 	}
@@ -143,11 +143,11 @@ func (b *builder) cautionPanels(BlockSpec) []Block {
 	own := len(notes)
 	for _, t := range b.recipe.Cautions {
 		if name := written(recipe.Field[string]{Span: t.Span}); t.Topic == nil && name != "" {
-			notes = append(notes, CautionNote{Signal: trade.Caution, Words: "“" + name + "”: no caution of this name is known."})
+			notes = append(notes, CautionNote{Signal: trade.Caution, Words: b.say("“%s”: no caution of this name is known.", name)})
 		}
 	}
 	for _, t := range b.cardTopics() {
-		w := t.Wording(b.facts)
+		w := b.wording(t, b.facts)
 		if at[t.Name] {
 			continue
 		}
@@ -193,7 +193,7 @@ func (b *builder) cardWarnings(step *recipe.Step, plan *process.StepPlan, at map
 		if !at[t.Name] {
 			continue
 		}
-		w := t.Wording(b.facts)
+		w := b.wording(t, b.facts)
 		if called, _ := calledFor(t, step, plan); !called || slices.Contains(said, bareWords(w.Short)) || slices.Contains(said, bareWords(w.Full)) {
 			continue
 		}

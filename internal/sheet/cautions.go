@@ -35,19 +35,19 @@ func (b *builder) allCautions() []CautionNote {
 	own := len(notes)
 	for _, t := range b.recipe.Cautions {
 		if name := strings.TrimSpace(t.Span.Text()); t.Topic == nil && name != "" {
-			notes = append(notes, CautionNote{Signal: trade.Caution, Words: "“" + name + "”: no caution of this name is known."})
+			notes = append(notes, CautionNote{Signal: trade.Caution, Words: b.say("“%s”: no caution of this name is known.", name)})
 		}
 	}
 	for _, t := range b.topics {
-		w := t.Wording(b.facts)
+		w := b.wording(t, b.facts)
 		if i := sameWords(notes[:own], w); i >= 0 {
 			// The author's own words are the topic's: they stand once, under
 			// its name and sign and the graver of the two signal words.
 			notes[i].Signal = max(notes[i].Signal, w.Signal)
-			notes[i].Title, notes[i].Sign = t.Title, signCode(t.Sign)
+			notes[i].Title, notes[i].Sign = b.title(t), signCode(t.Sign)
 			continue
 		}
-		notes = append(notes, CautionNote{Signal: w.Signal, Title: t.Title, Words: w.Full, Sign: signCode(t.Sign)})
+		notes = append(notes, CautionNote{Signal: w.Signal, Title: b.title(t), Words: w.Full, Sign: signCode(t.Sign)})
 	}
 	slices.SortStableFunc(notes, func(a, b CautionNote) int { return int(b.Signal) - int(a.Signal) })
 	return notes
@@ -209,7 +209,7 @@ func (b *builder) shortForms(step *recipe.Step, plan *process.StepPlan) []Part {
 		if !called || !each && b.stands(machine, t.Name) {
 			continue
 		}
-		w := t.Wording(b.facts)
+		w := b.wording(t, b.facts)
 		if w.Short == "" || slices.Contains(said, bareWords(w.Short)) || slices.Contains(said, bareWords(w.Full)) {
 			continue
 		}

@@ -67,6 +67,7 @@ const chartNumber = "400"
 
 // houseBuilder gathers what a page of the house itself says.
 type houseBuilder struct {
+	tongue
 	house *trade.House
 	// entries are the recipes of a book, left those that something stops.
 	entries []BookEntry
@@ -82,7 +83,7 @@ func (b *houseBuilder) gradeChart(spec BlockSpec) []Block {
 		number = chartNumber
 	}
 	c := GradeChart{
-		Words:  "A bare " + number + " says nothing. Say which scale, or give the stock code.",
+		Words:  b.say("A bare %s says nothing. Say which scale, or give the stock code.", number),
 		FromUM: chartFrom, ToUM: chartTo,
 	}
 	c.Stock = b.chartStock()
@@ -116,7 +117,7 @@ func (b *houseBuilder) gradeChart(spec BlockSpec) []Block {
 	slices.SortStableFunc(c.Lanes, func(x, y ChartLane) int { return cmp.Compare(x.at(), y.at()) })
 	if info, ok := grade.Info(grade.Pumice); ok {
 		c.Degrees = b.lane(info, "", held[grade.Pumice], c.FromUM, c.ToUM)
-		c.Degrees.Name, c.Degrees.Size, c.Degrees.What = "Pumice", "", "by degrees: the order is sure, the size is not"
+		c.Degrees.Name, c.Degrees.Size, c.Degrees.What = b.say("Pumice"), "", b.say("by degrees: the order is sure, the size is not")
 	}
 	c.Remarks = b.chartRemarks(number, lane)
 	return []Block{c}
@@ -152,10 +153,10 @@ func (b *houseBuilder) chartStock() []ChartStock {
 	for _, code := range sortedKeys(b.house.Stock) {
 		s := b.house.Stock[code]
 		g := s.Abrasive.Grade
-		words := joined(" ", s.Abrasive.Words, g.Label)
+		words := joined(" ", b.abrasive(s.Abrasive), g.Label)
 		if !g.Written() && s.ActsLike.Written() {
 			g = s.ActsLike
-			words = joined(" ", s.Abrasive.Words, "acts like", g.Label)
+			words = joined(" ", b.abrasive(s.Abrasive), b.say("acts like %s", g.Label))
 		}
 		if s.Retired || g.Size <= 0 {
 			continue
@@ -179,7 +180,7 @@ func (b *houseBuilder) chartStock() []ChartStock {
 
 // lane is one scale between two sizes, its marks coarse to fine.
 func (b *houseBuilder) lane(info grade.ScaleInfo, number string, held map[string]bool, from, to float64) ChartLane {
-	l := ChartLane{Name: string(info.Scale), What: info.Short}
+	l := ChartLane{Name: string(info.Scale), What: b.say(info.Short)}
 	for _, g := range grade.All(info.Scale) {
 		if g.Size < from || g.Size > to {
 			continue
@@ -187,7 +188,7 @@ func (b *houseBuilder) lane(info grade.ScaleInfo, number string, held map[string
 		m := ChartMark{Label: shortLabel(g), UM: g.Size, LowUM: g.Low, HighUM: g.High, Held: held[g.Label], Number: number != "" && shortLabel(g) == number}
 		if m.Number {
 			l.Name = g.Label
-			l.Size = quantity.Format(g.Size, 2) + nbsp + "µm"
+			l.Size = b.figure(g.Size, 2) + nbsp + "µm"
 			if g.Default() {
 				b.built = true
 				l.Size += dagger
@@ -209,27 +210,27 @@ func shortLabel(g grade.Grade) string {
 // chartRemarks say where the sizes come from, and what the number is in the
 // scales that have no lane.
 func (b *houseBuilder) chartRemarks(number string, lane map[grade.Scale]bool) []string {
-	words := []string{"Middle sizes from the grading standards; a thick line shows the limits where they are known."}
+	words := []string{b.say("Middle sizes from the grading standards; a thick line shows the limits where they are known.")}
 	if lane[grade.Mesh] {
-		words = append(words, "A mesh label is what diamond is sold by; no standard stands behind it.")
+		words = append(words, b.say("A mesh label is what diamond is sold by; no standard stands behind it."))
 	}
 	var also []string
 	for _, g := range grade.Meanings(number) {
 		if !lane[g.Scale] {
-			also = append(also, g.Label+" "+quantity.Format(g.Size, 2)+nbsp+"µm")
+			also = append(also, g.Label+" "+b.figure(g.Size, 2)+nbsp+"µm")
 		}
 	}
 	if len(also) > 0 {
-		words = append(words, "Not in this house: "+and(also)+".")
+		words = append(words, b.say("Not in this house: %s.", b.and(also)))
 	}
-	return append(words, "A resin pad leaves a finer face than its grain.")
+	return append(words, b.say("A resin pad leaves a finer face than its grain."))
 }
 
 // numerals are the words of small numbers, as a title has them.
 var numerals = []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"}
 
 // chartTitle says how many sizes one number has on the chart.
-func chartTitle(c GradeChart) string {
+func (t tongue) chartTitle(c GradeChart) string {
 	sizes := map[string]bool{}
 	for i := range c.Lanes {
 		if n := c.Lanes[i].number(); n != nil {
@@ -237,9 +238,9 @@ func chartTitle(c GradeChart) string {
 		}
 	}
 	if n := len(sizes); n > 1 && n < len(numerals) {
-		return "One number, " + numerals[n] + " sizes"
+		return t.say("One number, %s sizes", t.name(numerals[n]))
 	}
-	return "Grades and their grain sizes"
+	return t.say("Grades and their grain sizes")
 }
 
 // BuildHouse says what a page of the house says in a design. What cannot be
@@ -251,7 +252,7 @@ func BuildHouse(h *trade.House, d *Design, o Options) (*Sheet, diag.List) {
 	if !ok {
 		return nil, found
 	}
-	b := &houseBuilder{house: h}
+	b := &houseBuilder{tongue: tongue{o.speaker(h)}, house: h}
 	s := b.page(d, page, o)
 	for _, spec := range d.Blocks {
 		if kind := findBlock(spec.Name); kind != nil && kind.house != nil {
@@ -260,12 +261,12 @@ func BuildHouse(h *trade.House, d *Design, o Options) (*Sheet, diag.List) {
 	}
 	for _, block := range s.Blocks {
 		if c, ok := block.(GradeChart); ok {
-			s.Title = chartTitle(c)
+			s.Title = b.chartTitle(c)
 			break
 		}
 	}
 	if b.built {
-		s.Foot += " " + daggerWords + "."
+		s.Foot += " " + b.say(daggerWords) + "."
 	}
 	s.Meta.Title = s.Title
 	s.Stamp()

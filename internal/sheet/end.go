@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"strconv"
 	"strings"
 
 	"coldwright/internal/process"
@@ -21,23 +20,23 @@ func (b *builder) amounts(spec BlockSpec) []Block {
 		known[a.What] = true
 		row := AmountRow{What: a.What, Amount: b.amount(a)}
 		if a.Cost > 0 {
-			row.Cost = money(a.Cost, a.Currency) + b.daggerIf(!a.Written)
+			row.Cost = b.money(a.Cost, a.Currency) + b.daggerIf(!a.Written)
 			cost[a.Currency] += a.Cost
 			priced++
 			guessed = guessed || !a.Written
 			if a.Dated != "" && date == "" {
-				row.What += ", price of " + a.Dated
+				row.What = b.say("%s, price of %s", row.What, b.speak.Date(a.Dated))
 			}
 		}
 		rows = append(rows, row)
 	}
 	if priced > 1 {
-		what := "of known price"
+		what := b.say("of known price")
 		if date != "" {
-			what = "at prices of " + date
+			what = b.say("at prices of %s", b.speak.Date(date))
 		}
 		for _, currency := range sortedKeys(cost) {
-			rows = append(rows, AmountRow{What: what, Cost: money(cost[currency], currency) + b.daggerIf(guessed)})
+			rows = append(rows, AmountRow{What: what, Cost: b.money(cost[currency], currency) + b.daggerIf(guessed)})
 		}
 	}
 	var unwritten []string
@@ -47,19 +46,19 @@ func (b *builder) amounts(spec BlockSpec) []Block {
 		}
 	}
 	if len(unwritten) > 0 {
-		rows = append(rows, AmountRow{What: strings.Join(unwritten, ", "), Amount: "amount not written"})
+		rows = append(rows, AmountRow{What: strings.Join(unwritten, ", "), Amount: b.say("amount not written")})
 	}
 	if litres := b.reckoned().Totals.WaterL; spec.Usual && litres > 0 {
-		rows = append(rows, AmountRow{What: "water", Amount: approx(litres) + nbsp + "l" + b.daggerIf(true)})
+		rows = append(rows, AmountRow{What: b.say("water"), Amount: b.approx(litres) + nbsp + b.name("l") + b.daggerIf(true)})
 	}
 	rows = append(rows,
-		AmountRow{What: "at the bench", Amount: minutesOrNone(t.Attended)},
-		AmountRow{What: "alone", Amount: minutesOrNone(t.Alone)})
+		AmountRow{What: b.say("at the bench"), Amount: b.minutesOrNone(t.Attended)},
+		AmountRow{What: b.say("alone"), Amount: b.minutesOrNone(t.Alone)})
 	if t.WaterMinutes > 0 {
-		rows = append(rows, AmountRow{What: "water running", Amount: minutesOrNone(t.WaterMinutes)})
+		rows = append(rows, AmountRow{What: b.say("water running"), Amount: b.minutesOrNone(t.WaterMinutes)})
 	}
 	if t.Untimed > 0 {
-		rows = append(rows, AmountRow{What: "no time written", Amount: count(t.Untimed, "step", "steps")})
+		rows = append(rows, AmountRow{What: b.say("no time written"), Amount: b.count(t.Untimed, "1 step", "%d steps")})
 	}
 	return []Block{Amounts{Rows: rows}}
 }
@@ -83,9 +82,9 @@ func (b *builder) used(spec BlockSpec) []process.Amount {
 // amount is one of them in grams, with two figures where it is the usual one.
 func (b *builder) amount(a process.Amount) string {
 	if a.Written {
-		return grams(a.Grams)
+		return b.grams(a.Grams)
 	}
-	return approx(a.Grams) + nbsp + "g" + b.daggerIf(true)
+	return b.approx(a.Grams) + nbsp + b.name("g") + b.daggerIf(true)
 }
 
 // daggerIf is the dagger where a value is built in.
@@ -117,11 +116,11 @@ func oneDate(amounts []process.Amount) string {
 	return date
 }
 
-func minutesOrNone(m float64) string {
+func (t tongue) minutesOrNone(m float64) string {
 	if m <= 0 {
-		return "none"
+		return t.say("none")
 	}
-	return duration(m)
+	return t.duration(m)
 }
 
 // trainAgain are the kinds of change after which a hand who knew the sheet no
@@ -131,20 +130,20 @@ var trainAgain = map[string]bool{"safety": true, "method": true}
 func (b *builder) changes(BlockSpec) []Block {
 	var c Changes
 	for _, change := range b.recipe.Changes {
-		row := ChangeRow{Date: dateOf(change.Date), Kind: written(change.Kind), Note: written(change.Note)}
+		row := ChangeRow{Date: b.dateOf(change.Date), Kind: b.name(written(change.Kind)), Note: written(change.Note)}
 		if change.Revision.OK {
-			row.Revision = "rev " + strconv.Itoa(change.Revision.Value)
+			row.Revision = b.say("rev %d", change.Revision.Value)
 		} else {
 			row.Revision = strings.TrimSpace(change.Revision.Span.Text())
 		}
-		if trainAgain[row.Kind] {
-			row.Kind += ", train again"
+		if trainAgain[written(change.Kind)] {
+			row.Kind = b.say("%s, train again", row.Kind)
 		}
 		row.Kind = followed(row.Kind, ".")
 		c.Rows = append(c.Rows, row)
 	}
 	if b.recipe.Review.Written() {
-		c.Review = "The house reads it again by " + dateOf(b.recipe.Review) + "."
+		c.Review = b.say("The house reads it again by %s.", b.dateOf(b.recipe.Review))
 	}
 	if len(c.Rows) == 0 && c.Review == "" {
 		return nil
@@ -166,26 +165,26 @@ func (b *builder) signOff(spec BlockSpec) []Block {
 	if spec.Lines != nil {
 		return []Block{SignOff{Lines: spec.Lines}}
 	}
-	works, checks := "bench hand", "checker"
+	works, checks := b.say("bench hand"), b.say("checker")
 	if who := b.house.Roles[roleWorks]; who != "" {
 		works = who
 	}
 	if who := b.house.Roles[roleChecks]; who != "" {
 		checks = who
 	}
-	lines := []string{"Piece", capital(works) + ", date"}
+	lines := []string{b.say("Piece"), b.say("%s, date", capital(works))}
 	for _, role := range sortedKeys(b.house.Roles) {
 		switch role {
 		case roleApproves, roleWorks, roleChecks:
 			continue
 		}
-		line := capital(role)
+		line := capital(b.name(role))
 		if who := b.house.Roles[role]; who != "" {
 			line += " (" + who + ")"
 		}
-		lines = append(lines, line+", date")
+		lines = append(lines, b.say("%s, date", line))
 	}
-	return []Block{SignOff{Lines: append(lines, capital(checks)+b.tileWords()+", date")}}
+	return []Block{SignOff{Lines: append(lines, b.say("%s, date", joined(", ", capital(checks), b.tileWords())))}}
 }
 
 // tileWords name the tiles the piece is held against.
@@ -202,7 +201,7 @@ func (b *builder) tileWords() string {
 	case 0:
 		return ""
 	case 1:
-		return ", against tile " + tiles[0]
+		return b.say("against tile %s", tiles[0])
 	}
-	return ", against tiles " + and(tiles)
+	return b.say("against tiles %s", b.and(tiles))
 }

@@ -6,7 +6,6 @@ import (
 
 	"coldwright/internal/grade"
 	"coldwright/internal/prose"
-	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
 	"coldwright/internal/trade"
 )
@@ -80,7 +79,7 @@ func (g *glossaryWriter) add(word, means string) {
 // words explains what a text says.
 func (g *glossaryWriter) words(text string) {
 	for _, w := range g.house.WordsIn(text) {
-		g.add(w.Word, w.Means)
+		g.add(w.Word, g.say(w.Means))
 	}
 }
 
@@ -111,11 +110,11 @@ func (g *glossaryWriter) mix(m *trade.Mix) {
 	if w == nil {
 		return
 	}
-	means := w.Means
+	means := g.say(w.Means)
 	if m.Low > 0 && m.High > 0 {
-		means += "; " + quantity.Format(m.Low, 3) + nbsp + "to" + nbsp + quantity.Format(m.High, 3) + " of water to 1 of powder"
+		means = g.say("%s; %s~to~%s of water to 1 of powder", means, g.figure(m.Low, 3), g.figure(m.High, 3))
 	}
-	g.add(w.Word, means)
+	g.add(g.name(w.Word), means)
 }
 
 // grades explains the scales of a step's grades with what each comes to.
@@ -129,7 +128,7 @@ func (g *glossaryWriter) grades(step *recipe.Step) {
 	if !ok {
 		return
 	}
-	g.add(label.Label, joined(": ", info.Short, g.micrometres(label)))
+	g.add(label.Label, joined(": ", g.say(info.Short), g.micrometres(label)))
 }
 
 // tests explains how the tests of a step are made and what each shows.
@@ -140,7 +139,18 @@ func (g *glossaryWriter) tests(step *recipe.Step) {
 			continue
 		}
 		t := e.Check.Test
-		g.add(t.Name, joined(" ", t.Method, prefixed("Shows ", followed(strings.TrimRight(t.Shows, "."), "."))))
+		method, shows := t.Method, strings.TrimRight(t.Shows, ".")
+		name := t.Name
+		if !t.House {
+			name = g.name(name)
+			if method != "" {
+				method = g.say(method)
+			}
+			if shows != "" {
+				shows = g.say(shows)
+			}
+		}
+		g.add(name, joined(" ", method, g.filled("Shows %s.", shows)))
 	}
 }
 

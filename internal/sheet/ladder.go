@@ -83,7 +83,9 @@ func (b *builder) mark(basis process.Standing) string {
 }
 
 // two is a number with two figures, noughts at the end kept: 4.0, 0.80, 120.
-func two(v float64) string {
+func (t tongue) two(v float64) string { return t.speak.Number(twoFigures(v)) }
+
+func twoFigures(v float64) string {
 	s := quantity.Format(v, 2)
 	if v <= 0 || v >= 10 {
 		return s
@@ -102,16 +104,16 @@ func two(v float64) string {
 func depth(s wear.State) Depth { return Depth{Low: s.DLowUM, Likely: s.DUM, High: s.DHighUM} }
 
 // said is a depth in words: 38 (15 to 48), none (0 to 9.4), none.
-func (d Depth) said(mark string) string {
-	likely := two(d.Likely)
+func (t tongue) depthSaid(d Depth, mark string) string {
+	likely := t.two(d.Likely)
 	if likely == "0" {
-		likely = "none"
+		likely = t.say("none")
 	}
-	low, high := two(d.Low), two(d.High)
+	low, high := t.two(d.Low), t.two(d.High)
 	if low == high {
 		return likely + mark
 	}
-	return likely + mark + " (" + low + nbsp + "to" + nbsp + high + ")"
+	return likely + mark + " (" + t.say("%s~to~%s", low, high) + ")"
 }
 
 // ladders are the charts, one for each surface to which damage is handed from
@@ -127,7 +129,7 @@ func (b *builder) ladders(spec BlockSpec) []Block {
 		case name == "":
 			continue
 		case s.Cannot != "" && s.Asks:
-			words = append(words, capital(name)+": "+s.Cannot)
+			words = append(words, capital(name)+": "+b.say(s.Cannot))
 		case len(s.Steps) == 0 || s.Cannot != "" || !s.Asks:
 			idle = append(idle, name)
 		case !handed(s):
@@ -137,10 +139,10 @@ func (b *builder) ladders(spec BlockSpec) []Block {
 		}
 	}
 	if len(idle) > 0 {
-		words = append(words, capital(and(idle))+": nothing to reckon.")
+		words = append(words, b.say("%s: nothing to reckon.", capital(b.and(idle))))
 	}
 	if len(charts) == 0 && len(words) > 0 && len(b.recipe.Steps) > 0 {
-		charts = append(charts, Ladder{Title: "What each step does"})
+		charts = append(charts, Ladder{Title: b.say("What each step does")})
 	}
 	blocks := make([]Block, len(charts))
 	for i := range charts {
@@ -167,9 +169,9 @@ func handed(s *process.SurfaceReckoning) bool {
 func (b *builder) unhanded(s *process.SurfaceReckoning) string {
 	name, last := capital(s.Surface.Name.Value), &s.Steps[len(s.Steps)-1]
 	if last.Cannot != "" {
-		return name + ": step " + numbers(last) + ": " + last.Cannot
+		return b.say("%s: step %s: %s", name, numbers(last), b.say(last.Cannot))
 	}
-	return name + ": nothing comes in to clear; step " + numbers(last) + " leaves " + depth(last.After).said(b.mark(last.Basis)) + nbsp + "µm."
+	return b.say("%s: nothing comes in to clear; step %s leaves %s~µm.", name, numbers(last), b.depthSaid(depth(last.After), b.mark(last.Basis)))
 }
 
 // numbers are those of the steps reckoned as one.
@@ -183,10 +185,10 @@ func numbers(st *process.StepReckoning) string {
 
 func (b *builder) ladder(s *process.SurfaceReckoning, spec BlockSpec) Ladder {
 	name := s.Surface.Name.Value
-	l := Ladder{Title: "What each step does to " + theNames([]string{name}), Measure: "damage under the face, in µm"}
-	isTrue := theNames([]string{name}) + " " + isAre([]recipe.SurfaceUse{{Name: name, Surface: s.Surface}}) + " true"
+	l := Ladder{Title: b.say("What each step does to %s", b.theNames([]string{name})), Measure: b.say("damage under the face, in µm")}
+	isTrue := b.about([]recipe.SurfaceUse{{Name: name, Surface: s.Surface}}, "%s is true", "%s are true")
 	if s.Arrives.StockUM > 0 {
-		l.Words = append(l.Words, two(s.Arrives.StockUM)+nbsp+"µm"+b.mark(s.ArrivesBasis)+" must come off before "+isTrue+".")
+		l.Words = append(l.Words, b.say("%s must come off before %s.", b.two(s.Arrives.StockUM)+nbsp+"µm"+b.mark(s.ArrivesBasis), isTrue))
 	}
 	var untrue, together []string
 	keeps := false
@@ -195,25 +197,25 @@ func (b *builder) ladder(s *process.SurfaceReckoning, spec BlockSpec) Ladder {
 		st := &s.Steps[i]
 		row := b.rung(s, st)
 		if !clears[i] && st.Cannot == "" {
-			row.Verdict, keeps = "keeps", true
+			row.Verdict, keeps = b.say("keeps"), true
 		}
 		l.Rows = append(l.Rows, row)
 		if st.Cannot == "" && st.After.StockUM > 0 {
-			untrue = append(untrue, two(st.After.StockUM)+nbsp+"µm"+b.mark(st.Basis)+" after step "+numbers(st))
+			untrue = append(untrue, b.say("%s after step %s", b.two(st.After.StockUM)+nbsp+"µm"+b.mark(st.Basis), numbers(st)))
 		}
 		if words := b.needs(s, st); clears[i] && len(st.Steps) > 1 && words != "" {
-			together = append(together, "Steps "+numbers(st)+" go on with one tool and need "+words+nbsp+"min together.")
+			together = append(together, b.say("Steps %s go on with one tool and need %s~min together.", numbers(st), words))
 		}
 	}
 	if len(untrue) > 0 {
-		l.Words = append(l.Words, "Still to come off before "+isTrue+": "+and(untrue)+".")
+		l.Words = append(l.Words, b.say("Still to come off before %s: %s.", isTrue, b.and(untrue)))
 	}
 	l.Words = append(l.Words, together...)
 	if keeps {
-		l.Words = append(l.Words, "Keeps: the stop keeps this texture, so the step need not clear it.")
+		l.Words = append(l.Words, b.say("Keeps: the stop keeps this texture, so the step need not clear it."))
 	}
 	if spec.Rule {
-		l.Rule = readingRule
+		l.Rule = b.say(readingRule)
 	}
 	return l
 }
@@ -226,23 +228,22 @@ func (b *builder) rung(s *process.SurfaceReckoning, st *process.StepReckoning) L
 	}
 	mark := b.mark(st.Basis)
 	row.Arrives, row.Left = depth(st.Before), depth(st.After)
-	row.Leaves = "leaves " + row.Left.said(mark)
-	leaves := "leaves " + row.Left.said("") + nbsp + "µm."
-	row.Verdict = st.Verdict.String()
-	alt := "arrives " + row.Arrives.said("") + nbsp + "µm, "
+	row.Leaves = b.say("leaves %s", b.depthSaid(row.Left, mark))
+	row.Verdict = b.say(st.Verdict.String())
+	alt := b.say("arrives %s~µm", b.depthSaid(row.Arrives, ""))
 	if row.Arrives.None() {
-		alt = "no damage arrives, "
+		alt = b.say("no damage arrives")
 	}
+	took := b.say("a new face is cut")
 	if st.Cut {
 		// A cut leaves a new face, whatever was there.
-		row.Verdict, row.Takes = "cut", "new face"
-		alt += "a new face is cut, "
+		row.Verdict, row.Takes = b.say("cut"), b.say("new face")
 	} else {
 		row.TakenUM = st.Result.RemovedUM
-		row.Takes = "takes " + two(row.TakenUM) + mark
-		alt += "the step takes " + two(row.TakenUM) + nbsp + "µm, "
+		row.Takes = b.say("takes %s", b.two(row.TakenUM)+mark)
+		took = b.say("the step takes %s~µm", b.two(row.TakenUM))
 	}
-	row.Alt = "Step " + row.Numbers + ": " + alt + leaves
+	row.Alt = b.say("Step %s: %s.", row.Numbers, joined(", ", alt, took, b.say("leaves %s", b.depthSaid(row.Left, "")+nbsp+"µm")))
 	return row
 }
 
@@ -269,15 +270,15 @@ func (b *builder) rungSetting(s *process.SurfaceReckoning, st *process.StepRecko
 	switch {
 	case what != "":
 	case a.ActsLike.Written():
-		what = "as " + a.ActsLike.Label
+		what = b.say("as %s", a.ActsLike.Label)
 	case a.Stock != nil && a.Stock.ActsLike.Written():
-		what = "as " + a.Stock.ActsLike.Label
+		what = b.say("as %s", a.Stock.ActsLike.Label)
 	case a.Family != nil:
-		what = a.Family.Name
+		what = b.name(a.Family.Name)
 	}
 	time := ""
 	if m := st.In.Minutes; m.Standing != 0 {
-		time = quantity.Format(m.Value*faces(s, st), 2) + nbsp + "min" + b.mark(m.Standing)
+		time = b.figure(m.Value*faces(s, st), 2) + nbsp + b.name("min") + b.mark(m.Standing)
 	}
 	return joined(", ", what, time)
 }
@@ -310,15 +311,15 @@ func (b *builder) minutesNeeded(expected, safe wear.Needed, basis process.Standi
 	case expected.Reach == wear.NotAsked || expected.Reach == wear.Reached && expected.Minutes <= 0:
 		return ""
 	case expected.Reach == wear.Never:
-		return "more than" + nbsp + "any" + b.mark(basis)
+		return b.say("more than~any") + b.mark(basis)
 	case safe.Reach == wear.Never:
-		return two(expected.Minutes) + nbsp + "or" + nbsp + "more" + b.mark(basis)
+		return b.say("%s~or~more", b.two(expected.Minutes)) + b.mark(basis)
 	}
-	least, most := two(expected.Minutes), two(safe.Minutes)
+	least, most := b.two(expected.Minutes), b.two(safe.Minutes)
 	if safe.Reach != wear.Reached || least == most {
 		return least + b.mark(basis)
 	}
-	return least + nbsp + "to" + nbsp + most + b.mark(basis)
+	return b.say("%s~to~%s", least, most) + b.mark(basis)
 }
 
 // stepNeeds are the minutes a step needs for all the surfaces it works, whose
@@ -350,7 +351,7 @@ func (b *builder) stepNeeds(number int) string {
 			}
 		}
 	}
-	return prefixed("needs ", b.minutesNeeded(expected, safe, basis))
+	return b.filled("needs %s", b.minutesNeeded(expected, safe, basis))
 }
 
 func stands(st *process.StepReckoning, number int) bool {
@@ -406,15 +407,15 @@ func (b *builder) lamp(number int) *Lamp {
 	l := &Lamp{Degrees: at}
 	switch {
 	case at < lampFlat:
-		l.Words = "no outline above" + nbsp + degrees + b.mark(basis)
-		l.Alt = "Lamp and eye low at either side of the piece: above " + degrees + " from level the lamp shows no outline."
+		l.Words = b.say("no outline above~%s", degrees+b.mark(basis))
+		l.Alt = b.say("Lamp and eye low at either side of the piece: above %s from level the lamp shows no outline.", degrees)
 	case at < lampUpMost:
-		l.Words = "outline at" + nbsp + degrees + b.mark(basis) + " or" + nbsp + "flatter"
-		l.Alt = "Lamp and eye at either side of the piece: at " + degrees + " from level or flatter the lamp shows its outline."
+		l.Words = b.say("outline at~%s or~flatter", degrees+b.mark(basis))
+		l.Alt = b.say("Lamp and eye at either side of the piece: at %s from level or flatter the lamp shows its outline.", degrees)
 	default:
 		l.Degrees = 90
-		l.Words = "outline straight" + nbsp + "down" + b.mark(basis)
-		l.Alt = "Lamp and eye above the piece: looking straight down the lamp shows its outline."
+		l.Words = b.say("outline straight~down") + b.mark(basis)
+		l.Alt = b.say("Lamp and eye above the piece: looking straight down the lamp shows its outline.")
 	}
 	return l
 }

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"strconv"
 	"strings"
 
 	"coldwright/internal/quantity"
@@ -12,62 +11,62 @@ import (
 func (b *builder) surfaces(BlockSpec) []Block {
 	if len(b.recipe.Surfaces) == 0 {
 		if raw := strings.TrimSpace(b.recipe.SurfacesSpan.Text()); raw != "" {
-			return []Block{Piece{Words: "surfaces as written: " + raw}}
+			return []Block{Piece{Words: b.say("surfaces as written: %s", raw)}}
 		}
 		return nil
 	}
 	table := SurfaceTable{}
 	for i := range b.recipe.Surfaces {
-		table.Rows = append(table.Rows, surfaceRow(&b.recipe.Surfaces[i]))
+		table.Rows = append(table.Rows, b.surfaceRow(&b.recipe.Surfaces[i]))
 	}
 	return []Block{table}
 }
 
-func surfaceRow(s *recipe.Surface) SurfaceRow {
+func (t tongue) surfaceRow(s *recipe.Surface) SurfaceRow {
 	row := SurfaceRow{Name: written(s.Name), Tile: written(s.Tile)}
 	shape := strings.TrimSpace(s.Shape.Span.Text())
 	if s.Shape.OK && s.Shape.Value != nil {
-		shape = s.Shape.Value.Name
+		shape = t.name(s.Shape.Value.Name)
 	}
-	row.Shape = joined(", ", shape, sizeWords(s))
+	row.Shape = joined(", ", shape, t.sizeWords(s))
 	row.Arrives = strings.TrimSpace(s.From.Span.Text())
 	if s.From.OK && s.From.Value.Words != "" {
 		row.Arrives = s.From.Value.Words
 	}
 	row.StopsAt = strings.TrimSpace(s.To.Span.Text())
 	if s.To.OK && s.To.Value != nil {
-		row.StopsAt = s.To.Value.Name
+		row.StopsAt = t.name(s.To.Value.Name)
 	}
 	return row
 }
 
 // sizeWords is "50 cm²", "250 × 1 mm" or "6 of 12 cm² each".
-func sizeWords(s *recipe.Surface) string {
+func (t tongue) sizeWords(s *recipe.Surface) string {
 	var size string
 	switch length, width := s.Length, s.Width; {
 	case length.OK && width.OK:
-		size = timesSize(length.Value, width.Value)
+		size = t.timesSize(length.Value, width.Value)
 	case length.Written() || width.Written():
-		size = joined(", ", followed(amountOf(length), " long"), followed(amountOf(width), " wide"))
+		size = joined(", ", t.filled("%s long", t.amountOf(length)), t.filled("%s wide", t.amountOf(width)))
 	}
-	size = joined(", ", amountOf(s.Area), size)
+	size = joined(", ", t.amountOf(s.Area), size)
 	switch {
 	case !s.Count.Written():
 		return size
 	case !s.Count.OK:
 		return joined(", ", strings.TrimSpace(s.Count.Span.Text()), size)
 	case size == "":
-		return strconv.Itoa(s.Count.Value) + " of them"
+		return t.say("%d of them", s.Count.Value)
 	}
-	return strconv.Itoa(s.Count.Value) + " of " + size + " each"
+	return t.say("%d of %s each", s.Count.Value, size)
 }
 
 // timesSize is a length by a width, the unit once where it is the same.
-func timesSize(length, width quantity.Value) string {
+func (t tongue) timesSize(length, width quantity.Value) string {
 	if length.Unit == width.Unit {
-		return quantity.Format(length.Amount, 6) + nbsp + "×" + nbsp + width.NoBreak()
+		return t.figure(length.Amount, 6) + nbsp + "×" + nbsp + t.value(width)
 	}
-	return length.NoBreak() + " × " + width.NoBreak()
+	return t.value(length) + " × " + t.value(width)
 }
 
 func (b *builder) piece(BlockSpec) []Block {
@@ -79,20 +78,20 @@ func (b *builder) piece(BlockSpec) []Block {
 		words = append(words, strings.TrimSpace(p.Size.Span.Text()))
 	}
 	if p.Hollow.OK && p.Hollow.Value {
-		words = append(words, "hollow")
+		words = append(words, b.say("hollow"))
 	} else if p.Hollow.Written() && !p.Hollow.OK {
-		words = append(words, "hollow: "+p.Hollow.Span.Text())
+		words = append(words, b.say("hollow: %s", p.Hollow.Span.Text()))
 	}
-	words = append(words, followed(amountOf(p.Wall), " wall at its thinnest"), glassWords(r), coatingWords(r.Coating))
+	words = append(words, b.filled("%s wall at its thinnest", b.amountOf(p.Wall)), b.glassWords(r), b.coatingWords(r.Coating))
 	if p.Mould.Written() {
-		words = append(words, "mould "+written(p.Mould))
+		words = append(words, b.say("mould %s", written(p.Mould)))
 	}
 	words = append(words, b.massWords())
 	switch {
 	case p.Count.OK && p.Count.Value > 1:
-		words = append(words, strconv.Itoa(p.Count.Value)+" pieces")
+		words = append(words, b.say("%d pieces", p.Count.Value))
 	case p.Count.Written() && !p.Count.OK:
-		words = append(words, "count: "+p.Count.Span.Text())
+		words = append(words, b.say("count: %s", p.Count.Span.Text()))
 	}
 	line := joined(", ", words...)
 	if line == "" {
@@ -104,54 +103,61 @@ func (b *builder) piece(BlockSpec) []Block {
 // massWords is the mass of one piece, with the standing of the number.
 func (b *builder) massWords() string {
 	p := b.recipe.Piece
-	each := ""
-	if p.Count.OK && p.Count.Value > 1 {
-		each = " each"
-	}
+	mass, standing := "", ""
 	switch {
 	case p.Mass.Written():
-		return amountOf(p.Mass) + each
+		mass = b.amountOf(p.Mass)
 	case b.plan.Mass > 0 && b.plan.MassFromSize:
-		return massText(b.plan.Mass) + each + " (from its size)"
+		mass, standing = b.say("about %s", b.massText(b.plan.Mass)), b.say("(from its size)")
 	case b.plan.MassAtMost > 0:
-		return "at most " + strings.TrimPrefix(massText(b.plan.MassAtMost), "about ") + each + " (as if it were solid)"
+		mass, standing = b.say("at most %s", b.massText(b.plan.MassAtMost)), b.say("(as if it were solid)")
+	default:
+		return ""
 	}
-	return ""
+	if p.Count.OK && p.Count.Value > 1 {
+		mass = b.say("%s each", mass)
+	}
+	return joined(" ", mass, standing)
 }
 
-func massText(kg float64) string {
+func (t tongue) massText(kg float64) string {
 	if kg < 0.1 {
-		return "about " + approx(kg*1000) + nbsp + "g"
+		return t.approx(kg*1000) + nbsp + t.name("g")
 	}
-	return "about " + approx(kg) + nbsp + "kg"
+	return t.approx(kg) + nbsp + t.name("kg")
 }
 
 // glassName is the glass by name.
-func glassName(r *recipe.Recipe) string {
+func (t tongue) glassName(r *recipe.Recipe) string {
 	switch {
 	case r.GlassUnknown:
-		return "unknown"
+		return t.say("unknown")
 	case r.Glass.OK && r.Glass.Value != nil:
-		return r.Glass.Value.Name
+		return t.name(r.Glass.Value.Name)
 	}
 	return strings.TrimSpace(r.Glass.Span.Text())
 }
 
 // glassWords says the glass so that nobody misses lead.
-func glassWords(r *recipe.Recipe) string {
+func (t tongue) glassWords(r *recipe.Recipe) string {
 	if r.GlassUnknown {
-		return "unknown glass, to be handled as lead glass"
+		return t.say("unknown glass, to be handled as lead glass")
 	}
-	name := glassName(r)
+	name := t.glassName(r)
 	if name == "" {
 		return ""
 	}
-	words := name
-	if !namesGlass(name) {
-		words += " glass"
+	known := r.Glass.OK && r.Glass.Value != nil
+	english := name
+	if known {
+		english = r.Glass.Value.Name
 	}
-	if r.Glass.OK && r.Glass.Value != nil && r.Glass.Value.Lead && !strings.Contains(strings.ToLower(name), "lead") {
-		words += ", to be handled as lead glass"
+	words := name
+	if !namesGlass(english) && english == name {
+		words = t.say("%s glass", name)
+	}
+	if known && r.Glass.Value.Lead && !strings.Contains(strings.ToLower(english), "lead") {
+		words = joined(", ", words, t.say("to be handled as lead glass"))
 	}
 	return words
 }
@@ -167,16 +173,17 @@ func namesGlass(name string) bool {
 	return false
 }
 
-func coatingWords(c *recipe.Coating) string {
+func (t tongue) coatingWords(c *recipe.Coating) string {
 	if c == nil {
 		return ""
 	}
-	words := joined(" ", written(c.Kind), "coating", prefixed("on ", written(c.On)))
-	if c.Capped.Written() {
-		words += " under a cap of " + amountOf(c.Capped)
+	kind, on := written(c.Kind), written(c.On)
+	if kind == "" && on == "" && !c.Capped.Written() {
+		return t.say("coating: %s", strings.TrimSpace(c.Span.Text()))
 	}
-	if words == "coating" {
-		return "coating: " + strings.TrimSpace(c.Span.Text())
+	words := joined(" ", strings.TrimSpace(t.say("%s coating", kind)), t.filled("on %s", on))
+	if c.Capped.Written() {
+		words = joined(" ", words, t.say("under a cap of %s", t.amountOf(c.Capped)))
 	}
 	return words
 }

@@ -8,6 +8,7 @@ import (
 	"coldwright/internal/prose"
 	"coldwright/internal/stamp"
 	"coldwright/internal/trade"
+	"coldwright/internal/words"
 )
 
 // Sheet is one print of one recipe in one design. A field marked as uncounted
@@ -24,6 +25,10 @@ type Sheet struct {
 	Blocks []Block
 	// Foot are the guidance sentences at the foot of every page.
 	Foot string
+	// Spoken is the language of the fixed words, "" for English, "de+en" for a
+	// sheet in two; Words says them.
+	Spoken string
+	Words  *words.Speaker `uncounted:""`
 	// Meta is what the file says of itself.
 	Meta Meta `uncounted:""`
 }

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"strconv"
 	"strings"
 
 	"coldwright/internal/diag"
@@ -21,7 +20,7 @@ func (b *builder) standingLines() []string {
 			continue
 		}
 		seen[d.Rule] = true
-		lines = append(lines, joined(" ", "The house only warns of this:", b.foundWords(d.Rule, "", func(o *diag.Diagnostic) bool { return o.Accepted == nil }), because(set.Because), "["+d.Rule+"]"))
+		lines = append(lines, joined(" ", b.say("The house only warns of this:"), b.foundWords(d.Rule, "", func(o *diag.Diagnostic) bool { return o.Accepted == nil }), b.because(set.Because), "["+d.Rule+"]"))
 	}
 	for _, a := range b.recipe.Accepted {
 		lines = append(lines, b.acceptedLine(a))
@@ -29,26 +28,26 @@ func (b *builder) standingLines() []string {
 	return lines
 }
 
-func because(reason string) string {
+func (t tongue) because(reason string) string {
 	if reason = strings.TrimRight(strings.TrimSpace(reason), "."); reason == "" {
 		return ""
 	}
-	return "Reason: " + reason + "."
+	return t.say("Reason: %s.", reason)
 }
 
 // acceptedLine says what the lead has overruled, why and until when. What does
 // not stand as an overruling is no more than what was written.
 func (b *builder) acceptedLine(a recipe.Accepted) string {
-	reason := because(written(a.Reason))
+	reason := b.because(written(a.Reason))
 	if !a.Finding.OK || b.refused(a) {
-		return joined(" ", "Asked to be accepted, and not: "+followed(written(a.Finding), "."), reason)
+		return joined(" ", strings.TrimSpace(b.say("Asked to be accepted, and not: %s", followed(written(a.Finding), "."))), reason)
 	}
-	head := "Accepted by the lead"
+	head := b.say("Accepted by the lead:")
 	if a.Until.Written() {
-		head += " until " + dateOf(a.Until)
+		head = b.say("Accepted by the lead until %s:", b.dateOf(a.Until))
 	}
 	id, title := acceptedParts(a)
-	return joined(" ", head+":", b.foundWords(id, title, func(d *diag.Diagnostic) bool {
+	return joined(" ", head, b.foundWords(id, title, func(d *diag.Diagnostic) bool {
 		return d.Accepted != nil && d.Accepted.Span == a.Span
 	}), reason, "["+id+"]")
 }
@@ -87,14 +86,14 @@ func (b *builder) foundWords(id, title string, meant func(*diag.Diagnostic) bool
 		}
 		words = d.Message
 		if d.Step > 0 && !strings.Contains(strings.ToLower(words), "step ") {
-			words = "Step " + strconv.Itoa(d.Step) + ": " + words
+			words = b.say("Step %d: %s", d.Step, words)
 		}
 	}
 	if words == "" {
-		words = strings.ReplaceAll(id, "-", " ") + prefixed(" at the step ", title) + "."
+		words = strings.ReplaceAll(id, "-", " ") + followed(b.filled(" at the step %s", title), "") + "."
 	}
 	if more > 0 {
-		words += " And at " + count(more, "more place.", "more places.")
+		words += " " + b.count(more, "And at 1 more place.", "And at %d more places.")
 	}
 	return words
 }

@@ -31,7 +31,7 @@ func (b *builder) stepInFull(i int, spec BlockSpec) StepInFull {
 	}
 	s := StepInFull{
 		Number: step.Number, Title: step.Words, Anchor: Anchor(step.Number),
-		Surface: surfaceWords(step, plan.Works), Bench: benchName(step), OnlyIf: onlyIf(step),
+		Surface: b.surfaceWords(step, plan.Works), Bench: benchName(step), OnlyIf: b.onlyIf(step),
 		Settings: b.settings(i), Pictures: b.opt.Pictures,
 	}
 	if len(s.Title) == 0 {
@@ -60,28 +60,28 @@ func (b *builder) settings(i int) Settings {
 	s.Abrasive.Big, s.Abrasive.Small = b.abrasiveWords(step)
 	if s.Abrasive.Big == "" && step.Abrasive.OK {
 		// A blade has no grade: its own name stands large.
-		s.Abrasive.Big, s.Abrasive.Small = step.Abrasive.Value.Words, joined(", ", abrasiveDiameter(step.Abrasive.Value), b.sizeOf(step.Abrasive.Value))
+		s.Abrasive.Big, s.Abrasive.Small = b.abrasive(step.Abrasive.Value), joined(", ", b.abrasiveDiameter(step.Abrasive.Value), b.sizeOf(step.Abrasive.Value))
 	}
 	if stock := step.Abrasive.Value.Stock; step.Abrasive.OK && stock != nil {
 		s.Abrasive.Small = joined(", ", s.Abrasive.Small, stock.Code)
 	}
 	if ownAmount(step) {
-		s.Abrasive.Small = joined(", ", s.Abrasive.Small, shortAmount(step))
+		s.Abrasive.Small = joined(", ", s.Abrasive.Small, b.shortAmount(step))
 	}
-	s.Minutes = minutesSetting(step.Time)
+	s.Minutes = b.minutesSetting(step.Time)
 	speed, unit, machine := b.speedWords(i, true)
 	if speed == "" {
-		s.Speed.Big, s.Speed.Small = machineWithout(step, machine)
+		s.Speed.Big, s.Speed.Small = b.machineWithout(step, machine)
 	} else {
 		s.Speed = Setting{speed, unit, machine}
 	}
-	s.Water = Setting{Big: waterWords(step.Water), Small: joined(", ", waterSource(step.Water), mixWords(step))}
-	s.Medium = mediumSetting(step.Medium)
+	s.Water = Setting{Big: b.waterWords(step.Water), Small: joined(", ", b.waterSource(step.Water), b.mixWords(step))}
+	s.Medium = b.mediumSetting(step.Medium)
 	return s
 }
 
 // machineWithout stands large where no speed is written: "by hand", "LAP3".
-func machineWithout(step *recipe.Step, words string) (big, small string) {
+func (t tongue) machineWithout(step *recipe.Step, words string) (big, small string) {
 	if !step.Machine.OK {
 		return words, ""
 	}
@@ -91,27 +91,27 @@ func machineWithout(step *recipe.Step, words string) (big, small string) {
 
 // minutesSetting is the usual time, with its range, its faces and the time
 // alone below.
-func minutesSetting(f recipe.Field[recipe.Time]) Setting {
+func (l tongue) minutesSetting(f recipe.Field[recipe.Time]) Setting {
 	if !f.OK {
 		return Setting{Big: strings.TrimSpace(f.Span.Text())}
 	}
 	t := f.Value
 	s := Setting{}
 	if t.Usual.Written() {
-		s = Setting{Big: quantity.Format(t.Usual.Amount, 3), Unit: t.Usual.Unit.Symbol}
+		s = Setting{Big: l.figure(t.Usual.Amount, 3), Unit: l.name(t.Usual.Unit.Symbol)}
 	}
 	var small []string
 	if t.Times > 1 {
 		one := t.Usual
 		one.Amount /= float64(t.Times)
-		small = append(small, strconv.Itoa(t.Times)+nbsp+"×"+nbsp+shortTime(one))
+		small = append(small, strconv.Itoa(t.Times)+nbsp+"×"+nbsp+l.shortTime(one))
 	}
-	alone := prefixed("then"+nbsp, aloneWords(f))
+	alone := l.filled("then~%s", l.aloneWords(f))
 	if t.Low.Written() && t.High.Written() && t.Low != t.High {
-		words := rangeWords(t.Low, t.High)
+		words := l.rangeWords(t.Low, t.High)
 		if len(small) == 0 && alone == "" && t.Low.Unit == t.Usual.Unit {
 			// The unit stands above it.
-			words = strings.TrimSuffix(words, nbsp+t.Usual.Unit.Symbol)
+			words = strings.TrimSuffix(words, nbsp+l.name(t.Usual.Unit.Symbol))
 		}
 		small = append(small, words)
 	}
@@ -122,29 +122,29 @@ func minutesSetting(f recipe.Field[recipe.Time]) Setting {
 	return s
 }
 
-func shortTime(v quantity.Value) string {
-	return quantity.Format(v.Amount, 3) + nbsp + v.Unit.Symbol
+func (t tongue) shortTime(v quantity.Value) string {
+	return t.figure(v.Amount, 3) + nbsp + t.name(v.Unit.Symbol)
 }
 
-func rangeWords(low, high quantity.Value) string {
+func (t tongue) rangeWords(low, high quantity.Value) string {
 	if low.Unit == high.Unit {
-		return quantity.Format(low.Amount, 3) + nbsp + "to" + nbsp + shortTime(high)
+		return t.say("%s~to~%s", t.figure(low.Amount, 3), t.shortTime(high))
 	}
-	return shortTime(low) + nbsp + "to" + nbsp + shortTime(high)
+	return t.say("%s~to~%s", t.shortTime(low), t.shortTime(high))
 }
 
 // mediumSetting is what carries the grain, with its variant, its diameter, its
 // code and what it is kept for.
-func mediumSetting(f recipe.Field[trade.Medium]) Setting {
+func (t tongue) mediumSetting(f recipe.Field[trade.Medium]) Setting {
 	if !f.OK {
 		return Setting{Big: strings.TrimSpace(f.Span.Text())}
 	}
 	m := f.Value
-	big, variant, _ := strings.Cut(m.Words, ", ")
+	big, variant, _ := strings.Cut(t.medium(m), ", ")
 	s := Setting{Big: big}
-	small := []string{variant, mediumDiameter(m)}
+	small := []string{variant, t.mediumDiameter(m)}
 	if m.Stock != nil {
-		small = append(small, m.Stock.Code, prefixed("kept for ", m.Stock.KeptFor))
+		small = append(small, m.Stock.Code, t.filled("kept for %s", m.Stock.KeptFor))
 	}
 	s.Small = joined(", ", small...)
 	return s
@@ -192,13 +192,13 @@ func (w *stepWriter) labels(facts []labelled) {
 // facts are those that stand before the orders: what the settings do not show.
 func (w *stepWriter) facts() {
 	s := w.step
-	w.label("Rework:", s.Rework)
+	w.label(w.say("Rework:"), s.Rework)
 	if s.Bench.OK {
-		w.label("At this bench because:", s.Bench.Value.Because)
+		w.label(w.say("At this bench because:"), s.Bench.Value.Because)
 	}
-	short := []labelled{{"Pressure:", pressureWords(s.Pressure)}, {"Depth:", amountOf(s.Depth)}}
+	short := []labelled{{w.say("Pressure:"), w.pressureWords(s.Pressure)}, {w.say("Depth:"), w.amountOf(s.Depth)}}
 	if !ownAmount(s) {
-		short = append(short, labelled{"Amount:", amountWords(s.Amount)})
+		short = append(short, labelled{w.say("Amount:"), w.amountWords(s.Amount)})
 	}
 	w.labels(short)
 	// A fact nobody knows, or one that is written twice, prints as it stands.
@@ -221,23 +221,23 @@ func ownAmount(s *recipe.Step) bool {
 	return of == "" || strings.EqualFold(of, a.Words) || strings.EqualFold(of, joined(" ", a.Words, a.Grade.Label))
 }
 
-func pressureWords(f recipe.Field[recipe.Pressure]) string {
+func (t tongue) pressureWords(f recipe.Field[recipe.Pressure]) string {
 	if !f.OK {
 		return strings.TrimSpace(f.Span.Text())
 	}
 	if f.Value.Word != "" {
-		return f.Value.Word
+		return t.name(f.Value.Word)
 	}
-	return f.Value.Value.NoBreak()
+	return t.value(f.Value.Value)
 }
 
-func amountWords(f recipe.Field[[]recipe.Amount]) string {
+func (t tongue) amountWords(f recipe.Field[[]recipe.Amount]) string {
 	if !f.OK {
 		return strings.TrimSpace(f.Span.Text())
 	}
 	words := make([]string, len(f.Value))
 	for i, a := range f.Value {
-		words[i] = joined(" ", a.Value.NoBreak(), a.Of)
+		words[i] = joined(" ", t.value(a.Value), a.Of)
 	}
 	return strings.Join(words, ", ")
 }
@@ -347,38 +347,44 @@ func (w *stepWriter) states() {
 		return
 	}
 	w.stated = true
-	if names := useNames(w.step.Mask); len(names) > 0 {
-		w.add(Part{Kind: State, Words: plain("From here " + theNames(names) + " " + isAre(w.step.Mask) + " masked.")})
+	if len(w.step.Mask) > 0 {
+		w.add(Part{Kind: State, Words: plain(w.about(w.step.Mask, "From here %s is masked.", "From here %s are masked."))})
 	}
 	if w.step.UnmaskAll {
-		w.add(Part{Kind: State, Words: plain("Here all masks come off.")})
+		w.add(Part{Kind: State, Words: plain(w.say("Here all masks come off."))})
 	}
-	if names := useNames(w.step.Unmask); len(names) > 0 {
-		w.add(Part{Kind: State, Words: plain("Here " + theNames(names) + " " + isAre(w.step.Unmask) + " unmasked.")})
+	if len(w.step.Unmask) > 0 {
+		w.add(Part{Kind: State, Words: plain(w.about(w.step.Unmask, "Here %s is unmasked.", "Here %s are unmasked."))})
 	}
 }
 
+// about is a sentence about surfaces, in one of its two forms: of one thing, or
+// of several.
+func (t tongue) about(uses []recipe.SurfaceUse, one, more string) string {
+	if several(uses) {
+		return t.say(more, t.theNames(useNames(uses)))
+	}
+	return t.say(one, t.theNames(useNames(uses)))
+}
+
 // theNames are surfaces in a sentence: "the dome", "facet 1", "back and edges".
-func theNames(names []string) string {
-	words := and(names)
+func (t tongue) theNames(names []string) string {
+	words := t.and(names)
 	if last := words[len(words)-1]; len(names) == 1 && (last < '0' || last > '9') {
-		return "the " + words
+		return t.say("the %s", words)
 	}
 	return words
 }
 
-// isAre is the verb for surfaces: several names, several of one name, or a name
-// that speaks of several.
-func isAre(uses []recipe.SurfaceUse) string {
+// several says whether a sentence speaks of more than one: several names,
+// several of one name, or a name that speaks of several.
+func several(uses []recipe.SurfaceUse) bool {
 	if len(uses) != 1 {
-		return "are"
+		return true
 	}
 	name, on := uses[0].Name, uses[0].Surface
-	if on != nil && on.Count.OK && on.Count.Value > 1 ||
-		strings.HasSuffix(name, "s") && !strings.HasSuffix(name, "ss") && !strings.HasSuffix(name, "is") {
-		return "are"
-	}
-	return "is"
+	return on != nil && on.Count.OK && on.Count.Value > 1 ||
+		strings.HasSuffix(name, "s") && !strings.HasSuffix(name, "ss") && !strings.HasSuffix(name, "is")
 }
 
 func useNames(uses []recipe.SurfaceUse) []string {
@@ -397,10 +403,10 @@ func (w *stepWriter) close() {
 	if w.step.ReturnTo.Written() {
 		w.goBack(w.step.ReturnTo)
 	} else if w.checked && !w.ownReturnForAll() {
-		w.add(Part{Kind: GoBack, Label: goBackLabel, Step: w.step.Number, StepTitle: repeat})
+		w.add(Part{Kind: GoBack, Label: w.say("If not, go back to"), Step: w.step.Number, StepTitle: w.say("and repeat")})
 	}
 	w.backBeforeStops(before)
-	w.label("Clean down:", written(w.step.CleanDown))
+	w.label(w.say("Clean down:"), written(w.step.CleanDown))
 }
 
 // backBeforeStops moves the way back of a step, which was just added behind the
@@ -427,11 +433,6 @@ func rotate(parts []Part, n int) {
 	copy(parts, slices.Concat(parts[n:], parts[:n]))
 }
 
-const (
-	goBackLabel = "If not, go back to"
-	repeat      = "and repeat"
-)
-
 // ownReturnForAll says whether every checkpoint says for itself what happens
 // when it fails.
 func (w *stepWriter) ownReturnForAll() bool {
@@ -444,7 +445,7 @@ func (w *stepWriter) ownReturnForAll() bool {
 }
 
 func (w *stepWriter) goBack(f recipe.Field[recipe.Return]) {
-	p := Part{Kind: GoBack, Label: goBackLabel}
+	p := Part{Kind: GoBack, Label: w.say("If not, go back to")}
 	n := f.Value.Step
 	switch {
 	case !f.OK || n < 1 || n > len(w.recipe.Steps):
@@ -454,7 +455,7 @@ func (w *stepWriter) goBack(f recipe.Field[recipe.Return]) {
 		}
 		p.Words = plain(title)
 	case n == w.step.Number:
-		p.Step, p.StepTitle = n, repeat
+		p.Step, p.StepTitle = n, w.say("and repeat")
 	default:
 		p.Step, p.StepTitle = n, w.recipe.Steps[n-1].Title
 	}

@@ -27,19 +27,19 @@ func (b *builder) stepTable(spec BlockSpec) []Block {
 func (b *builder) row(i int) StepRow {
 	step := &b.recipe.Steps[i]
 	row := StepRow{
-		Number: step.Number, Do: prose.Words(step.Words), Surface: surfaceWords(step, b.worksOf(i)),
-		Medium: mediumWords(step.Medium), Mix: joined(", ", waterSource(step.Water), mixWords(step)), Bench: benchName(step), OnlyIf: onlyIf(step),
+		Number: step.Number, Do: prose.Words(step.Words), Surface: b.surfaceWords(step, b.worksOf(i)),
+		Medium: b.mediumWords(step.Medium), Mix: joined(", ", b.waterSource(step.Water), b.mixWords(step)), Bench: benchName(step), OnlyIf: b.onlyIf(step),
 	}
 	if row.Do == "" {
 		row.Do = step.Title
 	}
 	row.Grade, row.Abrasive = b.abrasiveWords(step)
 	if ownAmount(step) {
-		row.Abrasive = joined(", ", row.Abrasive, shortAmount(step))
+		row.Abrasive = joined(", ", row.Abrasive, b.shortAmount(step))
 	}
 	row.Speed, row.SpeedUnit, row.Machine = b.speedWords(i, false)
-	row.Water = waterWords(step.Water)
-	row.Minutes, row.Alone = minutesWords(step.Time), aloneWords(step.Time)
+	row.Water = b.waterWords(step.Water)
+	row.Minutes, row.Alone = b.minutesWords(step.Time), b.aloneWords(step.Time)
 	return row
 }
 
@@ -53,10 +53,10 @@ func (b *builder) worksOf(i int) []*recipe.Surface {
 
 // surfaceWords names the surfaces a step is at. `all` on a step that takes
 // glass off leaves out what is protected or masked, so those it means are named.
-func surfaceWords(s *recipe.Step, works []*recipe.Surface) string {
+func (t tongue) surfaceWords(s *recipe.Step, works []*recipe.Surface) string {
 	if s.Every {
 		if !s.Working() || len(works) == 0 {
-			return "all"
+			return t.say("all")
 		}
 		names := make([]string, len(works))
 		for i, w := range works {
@@ -86,11 +86,11 @@ func benchName(s *recipe.Step) string {
 	return strings.TrimSpace(s.Bench.Span.Text())
 }
 
-func onlyIf(s *recipe.Step) string {
+func (t tongue) onlyIf(s *recipe.Step) string {
 	if !s.OnlyIf.Written() {
 		return ""
 	}
-	return "Only if " + written(s.OnlyIf)
+	return t.say("Only if %s", written(s.OnlyIf))
 }
 
 // abrasiveWords are the grade as it is printed on the pot or the pad, and what
@@ -101,16 +101,16 @@ func (b *builder) abrasiveWords(s *recipe.Step) (label, words string) {
 		return "", strings.TrimSpace(f.Span.Text())
 	}
 	a := f.Value
-	words = joined(", ", a.Words, abrasiveDiameter(a), b.sizeOf(a))
+	words = joined(", ", b.abrasive(a), b.abrasiveDiameter(a), b.sizeOf(a))
 	return a.Grade.Label, words
 }
 
-func abrasiveDiameter(a trade.Abrasive) string {
+func (t tongue) abrasiveDiameter(a trade.Abrasive) string {
 	switch {
 	case a.Diameter.Written():
-		return a.Diameter.NoBreak()
+		return t.value(a.Diameter)
 	case a.Stock != nil && a.Stock.Diameter.Written():
-		return a.Stock.Diameter.NoBreak()
+		return t.value(a.Stock.Diameter)
 	}
 	return ""
 }
@@ -124,12 +124,12 @@ func (b *builder) sizeOf(a trade.Abrasive) string {
 	}
 	switch {
 	case acts.Written():
-		return "acts like " + joined(", ", acts.Label, b.micrometres(acts))
+		return b.say("acts like %s", joined(", ", acts.Label, b.micrometres(acts)))
 	case a.Grade.Written():
 		return b.micrometres(a.Grade)
 	case a.Family != nil && a.Family.Size > 0 && a.Tool == nil:
 		b.built = true
-		return quantity.Format(a.Family.Size, 3) + nbsp + "µm" + dagger
+		return b.figure(a.Family.Size, 3) + nbsp + "µm" + dagger
 	}
 	return ""
 }
@@ -139,7 +139,7 @@ func (b *builder) micrometres(g grade.Grade) string {
 	if g.Size <= 0 || g.Scale == grade.Micron {
 		return ""
 	}
-	size := quantity.Format(g.Size, 3) + nbsp + "µm"
+	size := b.figure(g.Size, 3) + nbsp + "µm"
 	if g.Default() {
 		b.built = true
 		size += dagger
@@ -147,31 +147,31 @@ func (b *builder) micrometres(g grade.Grade) string {
 	return size
 }
 
-func shortAmount(s *recipe.Step) string {
+func (t tongue) shortAmount(s *recipe.Step) string {
 	if !s.Amount.OK {
 		return ""
 	}
 	words := make([]string, len(s.Amount.Value))
 	for i, a := range s.Amount.Value {
-		words[i] = a.Value.NoBreak()
+		words[i] = t.value(a.Value)
 	}
 	return strings.Join(words, ", ")
 }
 
 // mediumWords is the medium with its diameter: "iron lap, 300 mm".
-func mediumWords(f recipe.Field[trade.Medium]) string {
+func (t tongue) mediumWords(f recipe.Field[trade.Medium]) string {
 	if !f.OK {
 		return strings.TrimSpace(f.Span.Text())
 	}
-	return joined(", ", f.Value.Words, mediumDiameter(f.Value))
+	return joined(", ", t.medium(f.Value), t.mediumDiameter(f.Value))
 }
 
-func mediumDiameter(m trade.Medium) string {
+func (t tongue) mediumDiameter(m trade.Medium) string {
 	switch {
 	case m.Diameter.Written():
-		return m.Diameter.NoBreak()
+		return t.value(m.Diameter)
 	case m.Stock != nil && m.Stock.Diameter.Written():
-		return m.Stock.Diameter.NoBreak()
+		return t.value(m.Stock.Diameter)
 	}
 	return ""
 }
@@ -194,13 +194,13 @@ func (b *builder) speedWords(i int, whole bool) (speed, unit, machine string) {
 	}
 	kind, diameter := "", ""
 	if m.Kind != nil && (m.Unit == nil || first && !strings.EqualFold(m.Kind.Name, m.Unit.Code)) {
-		kind = m.Kind.Name
+		kind = b.name(m.Kind.Name)
 	}
 	if m.Diameter.Written() && (first || m.Unit == nil || m.Diameter != m.Unit.Diameter) {
-		diameter = m.Diameter.NoBreak()
+		diameter = b.value(m.Diameter)
 	}
 	if m.Drive != "" && (first || m.Unit == nil || m.Drive != m.Unit.Drive) {
-		kind = joined(", ", kind, m.Drive)
+		kind = joined(", ", kind, b.name(m.Drive))
 	}
 	if m.Unit != nil {
 		// The speed follows the code, so that it stands at the same place in
@@ -212,11 +212,11 @@ func (b *builder) speedWords(i int, whole bool) (speed, unit, machine string) {
 	if !m.Speed.Written() {
 		return "", "", machine
 	}
-	speed = quantity.Format(m.Speed.Amount, 6)
+	speed = b.figure(m.Speed.Amount, 6)
 	if m.SpeedLow.Written() {
-		speed = quantity.Format(m.SpeedLow.Amount, 6) + "–" + speed
+		speed = b.figure(m.SpeedLow.Amount, 6) + "–" + speed
 	}
-	return speed, m.Speed.Unit.Symbol, machine
+	return speed, b.name(m.Speed.Unit.Symbol), machine
 }
 
 // otherSpeed is the speed at the rim where turns were written, the turns where
@@ -230,124 +230,124 @@ func (b *builder) otherSpeed(i int) string {
 	switch m.Speed.Unit.Kind {
 	case quantity.Rotation:
 		if p.Rim > 0 {
-			return "rim" + nbsp + approx(p.Rim) + nbsp + "m/s"
+			return b.say("rim~%s~m/s", b.approx(p.Rim))
 		}
 	case quantity.Speed:
 		at, turns := "", ""
 		if m.Kind == nil || m.Kind.Name != "wet belt" {
-			at = "at the rim"
+			at = b.say("at the rim")
 		}
 		if p.RPM > 0 {
-			turns = "about " + approx(p.RPM) + nbsp + "rpm"
+			turns = b.say("about %s", b.approx(p.RPM)+nbsp+b.name("rpm"))
 		}
 		return joined(", ", at, turns)
 	}
 	return ""
 }
 
-func waterWords(f recipe.Field[recipe.Water]) string {
+func (t tongue) waterWords(f recipe.Field[recipe.Water]) string {
 	if !f.OK || f.Value.Kind == nil {
 		return strings.TrimSpace(f.Span.Text())
 	}
-	return f.Value.Kind.Name
+	return t.name(f.Value.Kind.Name)
 }
 
 // waterSource says where the water comes from.
-func waterSource(f recipe.Field[recipe.Water]) string {
+func (t tongue) waterSource(f recipe.Field[recipe.Water]) string {
 	if !f.OK || f.Value.Kind == nil {
 		return ""
 	}
 	var words []string
 	if f.Value.Recirculated {
-		words = append(words, "recirculated")
+		words = append(words, t.say("recirculated"))
 	}
 	if f.Value.Bucket {
-		words = append(words, "bucket")
+		words = append(words, t.say("bucket"))
 	}
 	return strings.Join(words, ", ")
 }
 
 // mixWords are consistency and charge: "cream, fresh every 1 min".
-func mixWords(s *recipe.Step) string {
+func (t tongue) mixWords(s *recipe.Step) string {
 	mix := strings.TrimSpace(s.Mix.Span.Text())
 	if s.Mix.OK {
 		if m := s.Mix.Value; m.Word != nil {
 			// A thin cream is a cream for the checks and stays thin in print.
 			if written := strings.ToLower(mix); !strings.Contains(written, " ") || !strings.HasSuffix(written, m.Word.Name) {
-				mix = m.Word.Name
+				mix = t.name(m.Word.Name)
 			}
 		} else {
-			mix = quantity.Format(m.Powder, 6) + nbsp + ":" + nbsp + quantity.Format(m.Water, 6) + " by volume"
+			mix = t.say("%s by volume", t.figure(m.Powder, 6)+nbsp+":"+nbsp+t.figure(m.Water, 6))
 		}
 	}
-	return joined(", ", mix, chargeWords(s.Charge))
+	return joined(", ", mix, t.chargeWords(s.Charge))
 }
 
-func chargeWords(f recipe.Field[recipe.Charge]) string {
+func (t tongue) chargeWords(f recipe.Field[recipe.Charge]) string {
 	if !f.OK {
 		return strings.TrimSpace(f.Span.Text())
 	}
 	c := f.Value
 	var words []string
 	if c.Once {
-		words = append(words, "charged once")
+		words = append(words, t.say("charged once"))
 	}
 	if c.Every.Written() {
-		words = append(words, "fresh every "+c.Every.NoBreak())
+		words = append(words, t.say("fresh every %s", t.value(c.Every)))
 	}
 	if c.Last.Written() {
-		words = append(words, "last "+c.Last.NoBreak()+" without")
+		words = append(words, t.say("last %s without", t.value(c.Last)))
 	}
 	return strings.Join(words, ", ")
 }
 
 // minutesWords is the usual time as the number of the minutes column.
-func minutesWords(f recipe.Field[recipe.Time]) string {
+func (t tongue) minutesWords(f recipe.Field[recipe.Time]) string {
 	if !f.OK {
 		return strings.TrimSpace(f.Span.Text())
 	}
-	return minutes(f.Value.Usual)
+	return t.minutes(f.Value.Usual)
 }
 
-func aloneWords(f recipe.Field[recipe.Time]) string {
+func (t tongue) aloneWords(f recipe.Field[recipe.Time]) string {
 	if !f.OK || !f.Value.Alone.Written() || f.Value.Alone.Amount == 0 {
 		return ""
 	}
-	return f.Value.Alone.NoBreak() + " alone"
+	return t.say("%s alone", t.value(f.Value.Alone))
 }
 
 // total is the last row of the table.
 func (b *builder) total() StepTotal {
 	t := b.plan.Totals
-	words := []string{"none of it alone"}
+	words := []string{b.say("none of it alone")}
 	if t.Alone > 0 {
-		words[0] = duration(t.Alone) + " alone"
+		words[0] = b.say("%s alone", b.duration(t.Alone))
 	}
 	if t.Untimed > 0 {
-		words = append(words, count(t.Untimed, "step says no time", "steps say no time"))
+		words = append(words, b.count(t.Untimed, "1 step says no time", "%d steps say no time"))
 	}
 	// What it takes of each thing stands under the steps; here is the sum.
 	full := b.reckoned().Totals
 	for _, currency := range sortedKeys(full.Cost) {
 		if full.Cost[currency] > 0 {
-			words = append(words, "materials "+money(full.Cost[currency], currency)+b.daggerIf(full.CostDefault))
+			words = append(words, b.say("materials %s", b.money(full.Cost[currency], currency)+b.daggerIf(full.CostDefault)))
 		}
 	}
 	if t.WaterMinutes > 0 {
-		words = append(words, "water running "+duration(t.WaterMinutes))
+		words = append(words, b.say("water running %s", b.duration(t.WaterMinutes)))
 	}
-	total := StepTotal{Words: "The whole piece: " + strings.Join(words, " · ")}
+	total := StepTotal{Words: b.say("The whole piece: %s", strings.Join(words, " · "))}
 	if t.Attended > 0 {
-		total.Minutes = quantity.Format(t.Attended, 4)
+		total.Minutes = b.figure(t.Attended, 4)
 	}
 	return total
 }
 
-func grams(g float64) string { return quantity.Format(g, 3) + nbsp + "g" }
+func (t tongue) grams(g float64) string { return t.figure(g, 3) + nbsp + t.name("g") }
 
-func money(amount float64, currency string) string {
+func (t tongue) money(amount float64, currency string) string {
 	if unit, ok := quantity.Currency(currency); ok {
-		return quantity.Value{Amount: amount, Unit: unit}.NoBreak()
+		return t.value(quantity.Value{Amount: amount, Unit: unit})
 	}
-	return quantity.Format(amount, 6) + nbsp + currency
+	return t.figure(amount, 6) + nbsp + currency
 }

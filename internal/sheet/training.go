@@ -89,20 +89,20 @@ var trainingBoxes = []string{"shown", "done with help", "done alone", "date"}
 // learner is the head of a training sheet.
 func (b *builder) learner(BlockSpec) []Block {
 	r := b.recipe
-	l := Learner{Revision: "rev" + nbsp + strconv.Itoa(r.Revision.Value)}
+	l := Learner{Revision: b.say("rev~%s", strconv.Itoa(r.Revision.Value))}
 	if !r.Revision.OK {
-		l.Revision = "rev" + nbsp + strings.TrimSpace(r.Revision.Span.Text())
+		l.Revision = b.say("rev~%s", strings.TrimSpace(r.Revision.Span.Text()))
 	}
 	if r.Revision.Value == 1 && len(r.Changes) == 0 {
-		l.Change = "first issue"
+		l.Change = b.say("first issue")
 	}
 	for _, c := range r.Changes {
 		if c.Revision.Value == r.Revision.Value && c.Kind.Written() {
-			l.Change = written(c.Kind) + " change"
+			l.Change = b.say("%s change", b.name(written(c.Kind)))
 		}
 		if c.Revision.OK && trainAgain[written(c.Kind)] {
-			head := joined(", ", "Rev"+nbsp+strconv.Itoa(c.Revision.Value), dateOf(c.Date), written(c.Kind)+" change")
-			l.Since = joined(" ", joined(": ", head, followed(strings.TrimRight(written(c.Note), ". "), ".")), "Training on an earlier revision is at an end.")
+			head := joined(", ", b.say("Rev~%d", c.Revision.Value), b.dateOf(c.Date), b.say("%s change", b.name(written(c.Kind))))
+			l.Since = joined(" ", joined(": ", head, followed(strings.TrimRight(written(c.Note), ". "), ".")), b.say("Training on an earlier revision is at an end."))
 		}
 	}
 	return []Block{l}
@@ -112,8 +112,8 @@ func (b *builder) learner(BlockSpec) []Block {
 func (b *builder) aim(BlockSpec) []Block {
 	a := Aim{Stop: written(b.recipe.Stop)}
 	for i := range b.recipe.Surfaces {
-		row := surfaceRow(&b.recipe.Surfaces[i])
-		a.Surfaces = append(a.Surfaces, Labelled{row.Name, joined(", ", row.StopsAt, prefixed("tile"+nbsp, row.Tile))})
+		row := b.surfaceRow(&b.recipe.Surfaces[i])
+		a.Surfaces = append(a.Surfaces, Labelled{row.Name, joined(", ", row.StopsAt, b.filled("tile~%s", row.Tile))})
 	}
 	if a.Stop == "" && a.Surfaces == nil {
 		return nil
@@ -148,12 +148,12 @@ func (b *builder) taught() map[int][]*trade.Topic {
 
 // topicPoint is a caution as a row: what to do, and what it is for.
 func (b *builder) topicPoint(t *trade.Topic) TrainingPoint {
-	w := t.Wording(b.facts)
+	w := b.wording(t, b.facts)
 	words := w.Short
 	if words == "" {
 		words = w.Full
 	}
-	return TrainingPoint{Signal: w.Signal, Words: plain(words), Reason: plain(t.Why)}
+	return TrainingPoint{Signal: w.Signal, Words: plain(words), Reason: plain(b.why(t))}
 }
 
 // noticePoint is a caution in the author's own words, which give order and
@@ -180,7 +180,7 @@ func gravest(points []TrainingPoint) {
 
 // cautionsToLearn are the cautions of no one step, taught before the first.
 func (b *builder) cautionsToLearn(spec BlockSpec) []Block {
-	s := TrainingStep{Title: plain("Before the first step"), Boxes: spec.boxes()}
+	s := TrainingStep{Title: plain(b.say("Before the first step")), Boxes: b.boxes(spec)}
 	var said []string
 	for _, n := range b.recipe.Notices {
 		s.Points = append(s.Points, noticePoint(n))
@@ -188,11 +188,11 @@ func (b *builder) cautionsToLearn(spec BlockSpec) []Block {
 	}
 	for _, t := range b.recipe.Cautions {
 		if name := strings.TrimSpace(t.Span.Text()); t.Topic == nil && name != "" {
-			s.Points = append(s.Points, TrainingPoint{Signal: trade.Caution, Words: plain("“" + name + "”: no caution of this name is known."), Whole: true})
+			s.Points = append(s.Points, TrainingPoint{Signal: trade.Caution, Words: plain(b.say("“%s”: no caution of this name is known.", name)), Whole: true})
 		}
 	}
 	for _, t := range b.taught()[0] {
-		if w := t.Wording(b.facts); !slices.Contains(said, bareWords(w.Full)) {
+		if w := b.wording(t, b.facts); !slices.Contains(said, bareWords(w.Full)) {
 			s.Points = append(s.Points, b.topicPoint(t))
 		}
 	}
@@ -210,7 +210,7 @@ func (b *builder) stepsToLearn(spec BlockSpec) []Block {
 	for i := range b.recipe.Steps {
 		step := &b.recipe.Steps[i]
 		s := TrainingStep{
-			Number: step.Number, Title: step.Words, Anchor: Anchor(step.Number), OnlyIf: onlyIf(step), Boxes: spec.boxes(),
+			Number: step.Number, Title: step.Words, Anchor: Anchor(step.Number), OnlyIf: b.onlyIf(step), Boxes: b.boxes(spec),
 		}
 		if len(s.Title) == 0 {
 			s.Title = plain(step.Title)
@@ -238,17 +238,17 @@ func (b *builder) setup(step *recipe.Step) string {
 	abrasive := strings.TrimSpace(step.Abrasive.Span.Text())
 	if step.Abrasive.OK {
 		a := step.Abrasive.Value
-		abrasive = joined(" ", a.Words, strings.ReplaceAll(a.Grade.Label, " ", nbsp))
+		abrasive = joined(" ", b.abrasive(a), strings.ReplaceAll(a.Grade.Label, " ", nbsp))
 	}
 	medium := strings.TrimSpace(step.Medium.Span.Text())
 	if step.Medium.OK {
-		medium, _, _ = strings.Cut(step.Medium.Value.Words, ",")
+		medium, _, _ = strings.Cut(b.medium(step.Medium.Value), ",")
 	}
 	mix := strings.TrimSpace(step.Mix.Span.Text())
 	if step.Mix.OK && step.Mix.Value.Word != nil {
-		mix = step.Mix.Value.Word.Name
+		mix = b.name(step.Mix.Value.Word.Name)
 	}
-	return capital(joined(", ", abrasive, medium, mix, waterWords(step.Water)))
+	return capital(joined(", ", abrasive, medium, mix, b.waterWords(step.Water)))
 }
 
 // points are the rows of a step: its topics, gravest first, then what the
@@ -257,7 +257,7 @@ func (b *builder) points(step *recipe.Step, topics []*trade.Topic) []TrainingPoi
 	var points []TrainingPoint
 	said := ownWarnings(step)
 	for _, t := range topics {
-		w := t.Wording(b.facts)
+		w := b.wording(t, b.facts)
 		if !slices.Contains(said, bareWords(w.Short)) && !slices.Contains(said, bareWords(w.Full)) {
 			points = append(points, b.topicPoint(t))
 		}
@@ -309,7 +309,7 @@ func (b *builder) trainingCheck(c *recipe.Checkpoint, step *recipe.Step, plan *p
 	label, words := splitLabel(c.Words)
 	out := TrainingCheck{Label: label, Stops: c.Stops, Right: [][]prose.Inline{words}}
 	if label == "" {
-		out.Label = "Check"
+		out.Label = b.say("Check")
 	}
 	out.Right = append(out.Right, c.Right...)
 	if t := b.house.FindTile(c.Tile); t != nil && !c.Stops {
@@ -327,7 +327,7 @@ func (b *builder) trainingCheck(c *recipe.Checkpoint, step *recipe.Step, plan *p
 	}
 	if faults {
 		if seen := b.house.Wrong(test, after(step, plan)...); seen != "" {
-			out.Wrong = [][]prose.Inline{plain(seen)}
+			out.Wrong = [][]prose.Inline{plain(b.say(seen))}
 			return out
 		}
 	}
@@ -357,17 +357,21 @@ func (b *builder) ifNot(c *recipe.Checkpoint, step *recipe.Step) string {
 	n := back.Value.Step
 	switch {
 	case !back.Written() || n == step.Number:
-		return "not so: repeat this step"
+		return b.say("not so: repeat this step")
 	case !back.OK || n < 1 || n > len(b.recipe.Steps):
-		return "not so: go back to " + joined("", strings.TrimSpace(back.Span.Text()))
+		return b.say("not so: go back to %s", strings.TrimSpace(back.Span.Text()))
 	}
-	return "not so: go back to step" + nbsp + strconv.Itoa(n)
+	return b.say("not so: go back to step~%d", n)
 }
 
 // boxes are what initials are for.
-func (s BlockSpec) boxes() []string {
+func (t tongue) boxes(s BlockSpec) []string {
 	if s.Boxes != nil {
 		return s.Boxes
 	}
-	return trainingBoxes
+	boxes := make([]string, len(trainingBoxes))
+	for i, box := range trainingBoxes {
+		boxes[i] = t.say(box)
+	}
+	return boxes
 }

@@ -8,7 +8,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
 )
 
@@ -24,32 +23,6 @@ func written(f recipe.Field[string]) string {
 	return strings.TrimSpace(f.Span.Text())
 }
 
-func dateOf(f recipe.Field[recipe.Date]) string {
-	if !f.OK {
-		return strings.TrimSpace(f.Span.Text())
-	}
-	return f.Value.String()
-}
-
-// amountOf is a field's amount, or what the author wrote.
-func amountOf(f recipe.Field[quantity.Value]) string {
-	if !f.OK {
-		return strings.TrimSpace(f.Span.Text())
-	}
-	return f.Value.NoBreak()
-}
-
-// minutes is a time as the bare number of the minutes column.
-func minutes(v quantity.Value) string {
-	if !v.Written() {
-		return ""
-	}
-	return quantity.Format(v.In(quantity.Minute), 3)
-}
-
-// approx is a computed number with two figures: 2.4, 0.57, 13.
-func approx(x float64) string { return quantity.Format(x, 2) }
-
 // joined is the words that are there, with a separator.
 func joined(separator string, words ...string) string {
 	kept := words[:0:0]
@@ -59,23 +32,6 @@ func joined(separator string, words ...string) string {
 		}
 	}
 	return strings.Join(kept, separator)
-}
-
-// and is a list in a sentence: A, B and C.
-func and(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " and " + words[last]
-}
-
-// count is a number with the right one of two words.
-func count(n int, one, more string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + more
 }
 
 // capital is the text with its first letter large.
@@ -114,9 +70,26 @@ func prefixed(before, word string) string {
 
 // duration is a sum of minutes, in hours where it is whole half hours from two
 // on.
-func duration(m float64) string {
+func (t tongue) duration(m float64) string {
 	if halves := m / 30; m >= 120 && halves == math.Trunc(halves) {
-		return quantity.Format(m/60, 4) + nbsp + "h"
+		return t.figure(m/60, 4) + nbsp + t.name("h")
 	}
-	return quantity.Format(m, 4) + nbsp + "min"
+	return t.figure(m, 4) + nbsp + t.name("min")
+}
+
+// and is a list in a sentence of a finding: A, B and C.
+func and(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
+
+// count is a number with the right one of two words, in a finding.
+func count(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + more
 }

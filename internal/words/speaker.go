@@ -1,0 +1,159 @@
+package words
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+)
+
+// Speaker says the fixed words of one print in the language of the house, or
+// in two. It keeps in mind what its tables lack and was said in English. A nil
+// Speaker speaks English. It may be used by several goroutines.
+type Speaker struct {
+	first, second *Language
+	lacks         *lacks
+}
+
+// lacks are the phrases that no table has.
+type lacks struct {
+	mu  sync.Mutex
+	all map[string]bool
+}
+
+// Speak is a speaker of one language, or of two where second is not nil and
+// another.
+func Speak(first, second *Language) *Speaker {
+	if first == nil {
+		first = Find(Default)
+	}
+	if second != nil && second.Tag == first.Tag {
+		second = nil
+	}
+	return &Speaker{first: first, second: second, lacks: &lacks{all: map[string]bool{}}}
+}
+
+// First is the language of the house, Second the one beside it or nil.
+func (s *Speaker) First() *Language {
+	if s == nil {
+		return nil
+	}
+	return s.first
+}
+
+// Second is the language beside that of the house; nil where there is none.
+func (s *Speaker) Second() *Language {
+	if s == nil {
+		return nil
+	}
+	return s.second
+}
+
+// Tag says what is spoken: "" for English alone, else "de", "de+en".
+func (s *Speaker) Tag() string {
+	switch {
+	case s == nil || s.first.English() && s.second == nil:
+		return ""
+	case s.second == nil:
+		return s.first.Tag
+	}
+	return s.first.Tag + "+" + s.second.Tag
+}
+
+// Apart are the two languages as a speaker each, which keep in mind together
+// what the tables lack.
+func (s *Speaker) Apart() (first, second *Speaker) {
+	return &Speaker{first: s.first, lacks: s.lacks}, &Speaker{first: s.second, lacks: s.lacks}
+}
+
+// Say is a fixed phrase, its holes filled as fmt does. In two languages it is
+// said in both, a stroke between them.
+func (s *Speaker) Say(english string, fill ...any) string {
+	if s == nil {
+		return filled(english, fill)
+	}
+	first := s.in(s.first, english, fill)
+	if s.second == nil {
+		return first
+	}
+	return Beside(first, s.in(s.second, english, fill))
+}
+
+func (s *Speaker) in(l *Language, english string, fill []any) string {
+	w, ok := l.Word(english)
+	if !ok {
+		s.lacks.mu.Lock()
+		s.lacks.all[english] = true
+		s.lacks.mu.Unlock()
+		w = english
+	}
+	return filled(w, fill)
+}
+
+// filled is a phrase with its holes filled and its ~ made spaces that do not
+// break.
+func filled(phrase string, fill []any) string {
+	if strings.IndexByte(phrase, '~') >= 0 {
+		phrase = strings.ReplaceAll(phrase, "~", "\u00a0")
+	}
+	if len(fill) == 0 {
+		return phrase
+	}
+	return fmt.Sprintf(phrase, fill...)
+}
+
+// Name is a name of the trade; one no table has stays as it is and counts as
+// nothing missing, because it may be the house's own.
+func (s *Speaker) Name(english string) string {
+	if s == nil || english == "" {
+		return english
+	}
+	say := func(l *Language) string {
+		if w, ok := l.Word(english); ok {
+			return w
+		}
+		return english
+	}
+	if s.second == nil {
+		return say(s.first)
+	}
+	return Beside(say(s.first), say(s.second))
+}
+
+// Number is a number as the first language writes it.
+func (s *Speaker) Number(given string) string { return s.First().Number(given) }
+
+// Date is a day, given as 2026-10-05, as the first language writes it.
+func (s *Speaker) Date(iso string) string { return s.First().Date(iso) }
+
+// Missing are the phrases that were asked for and are in no table of the
+// languages spoken, in order.
+func (s *Speaker) Missing() []string {
+	if s == nil {
+		return nil
+	}
+	s.lacks.mu.Lock()
+	defer s.lacks.mu.Unlock()
+	var all []string
+	for m := range s.lacks.all {
+		all = append(all, m)
+	}
+	slices.Sort(all)
+	return all
+}
+
+// Stroke parts the two languages where both stand in one line.
+const Stroke = " / "
+
+// Beside are the same words in two languages, said once where they differ in
+// nothing but how a number is written. Words both begin or end with stand once
+// too.
+func Beside(first, second string) string {
+	if second == "" || first == second || strings.ReplaceAll(first, ",", ".") == strings.ReplaceAll(second, ",", ".") {
+		return first
+	}
+	if first == "" {
+		return second
+	}
+	return first + Stroke + second
+}
