@@ -2,6 +2,7 @@ package parse
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"coldwright/internal/diag"
@@ -235,6 +236,10 @@ func (r *reading) piece(v keys.Value) {
 	p.Mass = r.amountField(f.Get("mass"), quantity.Mass)
 	p.Hollow = r.yesField(f.Get("hollow"))
 	p.Wall = r.amountField(f.Get("wall"), quantity.Length)
+	if p.Wall.OK && !p.Hollow.Written() {
+		// Only hollow ware has a wall.
+		p.Hollow = recipe.Field[bool]{Value: true, OK: true, Span: p.Wall.Span}
+	}
 	p.Mould = r.wordField(f.Get("mould"), "state of a mould", mouldStates)
 }
 
@@ -268,12 +273,36 @@ func (r *reading) surfaceList(v keys.Value) {
 		r.scalar(v)
 		return
 	}
+	if named := byName(v); named != nil {
+		r.surfaceless = true
+		r.say(BadValue, named[0].KeySpan, "A surface is a line that begins with a dash, with its name among its keys.",
+			"Write - {name: "+named[0].Key+", and its other keys behind that; so for each surface.")
+		return
+	}
 	all := v.List()
 	rec.Surfaces = make([]recipe.Surface, 0, len(all))
 	r.surfaces = make(map[string]int, len(all))
 	for _, one := range all {
 		r.surface(one)
 	}
+}
+
+// byName gives the surfaces that are written as keys with their names before
+// them; nil where they are not.
+func byName(v keys.Value) []keys.Entry {
+	if v.Kind() != keys.Map {
+		return nil
+	}
+	all := v.Entries(&diag.List{})
+	for _, e := range all {
+		if e.Value.Kind() != keys.Map || slices.Contains(surfaceKeys, e.Key) {
+			return nil
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	return all
 }
 
 func (r *reading) surface(v keys.Value) {

@@ -126,3 +126,33 @@ func TestEveryIDIsKept(t *testing.T) {
 		assert.Zero(t, kept[m.ID], "%s is another's", m.ID)
 	}
 }
+
+// Whole days written day first, as the CLDR short and medium dates of de, it and
+// en-GB are; what may be two days is left to its author.
+func TestDayFirst(t *testing.T) {
+	for text, want := range map[string]string{
+		"20.11.2026": "2026-11-20", "5.10.2026": "2026-10-05", "20/11/2026": "2026-11-20", "20-11-2026": "2026-11-20",
+		"05/10/2026": "", "31.2.2026": "", "5.10.26": "", "2026-10-05": "", "5.13.2026": "", "a.b.2026": "",
+	} {
+		assert.Equal(t, want, dayFirst(text), text)
+	}
+}
+
+// Bare carriage returns end a line for no reader of Markdown.
+func TestOldLineEnds(t *testing.T) {
+	_, list := New(nil).Parse(source.New("x.md", []byte("---\rrecipe: x\r---\r\r## A\r")))
+	require.Len(t, list, 1)
+	assert.Equal(t, NotText, list[0].Rule)
+}
+
+// The names of surfaces as keys are one slip, told once.
+func TestSurfacesByName(t *testing.T) {
+	_, list := New(nil).Parse(source.New("x.md", []byte("---\nrecipe: x\nsurfaces:\n  rim: {shape: flat}\n  foot: {shape: flat}\n---\n\n## A\n\n- Surface: rim\n")))
+	var about []string
+	for _, d := range list {
+		if strings.Contains(d.Message, "surface") {
+			about = append(about, d.Rule+" "+d.Help)
+		}
+	}
+	assert.Equal(t, []string{BadValue + " Write - {name: rim, and its other keys behind that; so for each surface."}, about)
+}

@@ -17,6 +17,11 @@ const mostNamed = 20
 // gives false where the file is something else than text, so that nothing in
 // it is worth reading.
 func (r *reading) text() bool {
+	if cr := strings.IndexByte(r.all, '\r'); cr >= 0 && !strings.Contains(r.all, "\n") {
+		r.say(NotText, r.file.Span(cr, cr+1), "The lines of this file end as very old computers ended them, so that all of it is one line.",
+			"Save the file with the line ends of Windows or Unix in your editor.")
+		return false
+	}
 	nul := bytes.IndexByte(r.file.Text, 0)
 	if nul < 0 && utf8.ValidString(r.all) {
 		return true

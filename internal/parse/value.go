@@ -189,8 +189,13 @@ func (r *reading) dateField(v keys.Value) recipe.Field[recipe.Date] {
 	d, form := day(text)
 	switch {
 	case !form:
-		r.say(BadDate, at, fmt.Sprintf("%s is no date.", capital(quote(text))),
-			"Write year, month and day in figures, as in 2026-10-05.")
+		help := "Write year, month and day in figures, as in 2026-10-05."
+		near := dayFirst(text)
+		if near != "" {
+			help = "Write " + near + ": year, month, day."
+		}
+		r.say(BadDate, at, fmt.Sprintf("%s is no date.", capital(quote(text))), help)
+		r.mended(diag.Word(at, text, near))
 	case d.Month < 1 || d.Month > 12 || d.Day < 1 || d.Day > daysIn(d.Year, d.Month):
 		r.say(BadDate, at, fmt.Sprintf("There is no such day as %s.", text),
 			"Write year, month and day in this order, as in 2026-10-05.")
@@ -216,6 +221,32 @@ func day(s string) (d recipe.Date, form bool) {
 	d.Month, ok[1] = whole(s[5:7])
 	d.Day, ok[2] = whole(s[8:])
 	return d, ok[0] && ok[1] && ok[2]
+}
+
+// dayFirst reads a day that is written D.M.YYYY, as much of Europe does, and
+// gives it with the year first; "" for anything that could be two days. With
+// strokes or hyphens only a day past the twelfth is no month.
+func dayFirst(s string) string {
+	for _, mark := range []string{".", "/", "-"} {
+		parts := strings.Split(s, mark)
+		if len(parts) != 3 || len(parts[2]) != 4 || len(parts[0]) > 2 || len(parts[1]) > 2 {
+			continue
+		}
+		var n [3]int
+		for i, part := range parts {
+			var ok bool
+			if n[i], ok = whole(part); !ok {
+				return ""
+			}
+		}
+		d := recipe.Date{Year: n[2], Month: n[1], Day: n[0]}
+		if mark != "." && d.Day <= 12 || d.Month < 1 || d.Month > 12 || d.Day < 1 || d.Day > daysIn(d.Year, d.Month) ||
+			d.Year < earliest || d.Year > latest {
+			return ""
+		}
+		return d.String()
+	}
+	return ""
 }
 
 func daysIn(year, month int) int {
