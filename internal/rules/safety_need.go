@@ -277,7 +277,8 @@ func (n need) finding(f *safety, topic *trade.Topic, left []call, near answer) c
 	}
 	out.Message = b.String()
 	out.Help = n.help(topic, near)
-	if !near.early && (!near.span.Known() || len(near.lacks) > 0) {
+	// Where the missing fact answers as well as the note, only the lead knows which.
+	if n.answer == "" && !near.early && (!near.span.Known() || len(near.lacks) > 0) {
 		out.Mend = addTopic(f.c, n.topic)
 	}
 	return out

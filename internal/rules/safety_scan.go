@@ -147,13 +147,25 @@ var signWords = [...]struct {
 // of a text is passed over by it.
 var opening, openings = openingTable()
 
+// fourths are the low five bits the letter behind an opening may have for any of
+// its sign words, one bit for each.
+var fourths = func() []uint32 {
+	list := make([]uint32, len(openings))
+	for i, words := range openings {
+		for _, o := range words {
+			list[i] |= o.fourth
+		}
+	}
+	return list
+}()
+
 // opened is a sign word behind its first three letters.
 type opened struct {
 	// word is an index into signWords.
 	word int
-	// fourth are the low five bits its next letter may have, one bit for each; all
-	// of them where the word ends before.
-	fourth uint32
+	// fourth and fifth are the low five bits its next letters may have, one bit for
+	// each; all of them where the word ends before.
+	fourth, fifth uint32
 }
 
 func openingTable() (table [1 << 15]uint16, words [][]opened) {
@@ -172,14 +184,18 @@ func openingTable() (table [1 << 15]uint16, words [][]opened) {
 		if len(list) > 0 && list[len(list)-1].word == n {
 			return
 		}
-		fourth := ^uint32(0)
-		if stem := signWords[n].stem; len(stem) > 3 {
-			fourth = 0
-			for _, c := range open(stem[3]) {
-				fourth |= 1 << (c & 31)
+		letter := func(at int) uint32 {
+			stem := signWords[n].stem
+			if len(stem) <= at {
+				return ^uint32(0)
 			}
+			may := uint32(0)
+			for _, c := range open(stem[at]) {
+				may |= 1 << (c & 31)
+			}
+			return may
 		}
-		words[table[key]-1] = append(list, opened{n, fourth})
+		words[table[key]-1] = append(list, opened{n, letter(3), letter(4)})
 	}
 	for n, w := range signWords {
 		for _, a := range open(w.stem[0]) {
@@ -247,12 +263,16 @@ func scanText(text []byte) scan {
 		if k == 0 {
 			continue
 		}
-		next := ^uint32(0)
-		if i+3 < len(text) {
-			next = 1 << (text[i+3] & 31)
+		// At the end of the text any letter may follow: openFold looks once more.
+		next, then := ^uint32(0), ^uint32(0)
+		if i+4 < len(text) {
+			next, then = 1<<(text[i+3]&31), 1<<(text[i+4]&31)
+		}
+		if fourths[k-1]&next == 0 {
+			continue
 		}
 		for _, o := range openings[k-1] {
-			if o.fourth&next == 0 {
+			if o.fourth&next == 0 || o.fifth&then == 0 {
 				continue
 			}
 			n, w := o.word, &signWords[o.word]
