@@ -460,3 +460,12 @@ func (l *layer) largerPaper(page sheet.PageSetup) string {
 	}
 	return "It fits on " + best + "."
 }
+
+// benchWidth is the width of the box with the letter of a bench; 0 for a name
+// too long for one.
+func (c *cardSetter) benchWidth(name string) draw.Unit {
+	if name == "" || len([]rune(name)) > 2 {
+		return 0
+	}
+	return c.one(name, bold(c.body)).width + c.mm(2)
+}

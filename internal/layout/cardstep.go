@@ -64,7 +64,7 @@ var leastSetting = draw.Pt(16)
 // go beside each other.
 func (c *cardSetter) lineUp(k *cardColumns, big, small look) {
 	gap, space := c.mm(2.6), c.mm(1)
-	var minutes, minUnit, machine, speed, speedUnit draw.Unit
+	var minutes, minUnit, machine, alone, speed, speedUnit draw.Unit
 	for _, st := range c.steps.Steps {
 		g, m := big.width(st.Grade), big.width(st.Minutes)
 		if g > 0 {
@@ -74,6 +74,8 @@ func (c *cardSetter) lineUp(k *cardColumns, big, small look) {
 		minUnit = max(minUnit, small.width(st.MinutesUnit))
 		if w := small.width(st.Machine); w <= k.machineMost && st.Speed != "" {
 			machine = max(machine, w)
+		} else if w <= k.machineMost {
+			alone = max(alone, w)
 		}
 		speed = max(speed, big.width(st.Speed))
 		speedUnit = max(speedUnit, small.width(st.SpeedUnit))
@@ -83,7 +85,7 @@ func (c *cardSetter) lineUp(k *cardColumns, big, small look) {
 	k.machine = k.unit + minUnit + gap
 	k.speed = k.machine + machine + c.mm(1.8) + speed
 	k.speedUnit = k.speed + space
-	spare := k.left - k.speedUnit - speedUnit
+	spare := k.left - max(k.speedUnit+speedUnit, k.machine+alone)
 	if most := c.width * 54 / 100; spare < 0 && c.wide() && k.right-spare <= most {
 		k.right -= spare
 		k.left -= spare
@@ -105,15 +107,6 @@ func (c *cardSetter) lineUp(k *cardColumns, big, small look) {
 		k.speed += 2 * between
 		k.speedUnit += 2 * between
 	}
-}
-
-// benchWidth is the width of the box with the letter of a bench; 0 for a name
-// too long for one.
-func (c *cardSetter) benchWidth(name string) draw.Unit {
-	if name == "" || len([]rune(name)) > 2 {
-		return 0
-	}
-	return c.one(name, bold(c.body)).width + c.mm(2)
 }
 
 // cardStepSetter sets one step.
