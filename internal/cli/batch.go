@@ -51,6 +51,12 @@ func (e *env) readAll(h *house, names []string, today recipe.Date, keep bool, p 
 		p.step("reading", len(names))
 	})
 	others, left := h.otherIDs(names)
+	// What comes in by itself is a recipe of the house on its way into its file.
+	for i := range out {
+		if names[i] == "-" && out[i].entry != nil {
+			delete(others, out[i].entry.Recipe.ID.Value)
+		}
+	}
 	shelf := &check.Shelf{House: h.House, Others: others, Closed: h.File != nil, All: h.File != nil && left == 0, Holds: h.leadsTo, Today: today}
 	at := make([]int, 0, len(out))
 	for i := range out {
