@@ -68,7 +68,7 @@ func (l *layer) surfaces(t sheet.SurfaceTable) flow {
 	}
 	head := make([]cell, n)
 	for c, col := range surfaceColumns {
-		head[c] = cell{text: spans(regular(smallSize), col.head), x: xs[c], width: widths[c], side: col.side, role: draw.TableHead}
+		head[c] = cell{text: spans(regular(smallSize), l.fixed(col.head)), x: xs[c], width: widths[c], side: col.side, role: draw.TableHead}
 	}
 	var f flow
 	top := l.row(head, rowStyle{head: draw.MM(1.6), foot: draw.MM(1.7), rule: draw.MM(.3), x: l.left, width: l.width})
@@ -106,7 +106,7 @@ func (l *layer) piece(p sheet.Piece) flow {
 	}
 	at := l.place()
 	at.chars = 105
-	text := append(spans(bold(bodySize), "Piece "), span{look: body(), text: p.Words})
+	text := append(spans(bold(bodySize), l.fixed("Piece")+" "), span{look: body(), text: p.Words})
 	f.add(l.paragraph(text, at)...)
 	return f
 }
@@ -119,7 +119,7 @@ func (l *layer) stop(s sheet.Stop) flow {
 	}
 	word := bold(draw.Pt(24))
 	word.ink, word.spacing = draw.White, word.size*4/100
-	sign := l.one("STOP", word)
+	sign := l.one(l.fixed("STOP"), word)
 	textX := l.left + draw.MM(15.7) + sign.width + draw.MM(6)
 	room := l.left + l.width - draw.MM(4) - textX
 	var lines []line
@@ -268,7 +268,7 @@ func (l *layer) ruledOff(f flow) flow {
 
 func (l *layer) amounts(a sheet.Amounts, x, width draw.Unit) flow {
 	var f flow
-	f.add(l.headed("Amounts and waste", x, width)...)
+	f.add(l.headed(l.fixed("Amounts and waste"), x, width)...)
 	var amount, cost draw.Unit
 	for _, r := range a.Rows {
 		w, _ := l.text.natural(spans(body(), r.Cost))
@@ -309,7 +309,7 @@ func (l *layer) amounts(a sheet.Amounts, x, width draw.Unit) flow {
 
 func (l *layer) changes(c sheet.Changes, x, width draw.Unit) flow {
 	var f flow
-	f.add(l.headed("Changes", x, width)...)
+	f.add(l.headed(l.fixed("Changes"), x, width)...)
 	var rev, date draw.Unit
 	for _, r := range c.Rows {
 		w, _ := l.text.natural(spans(bold(bodySize), r.Revision))
@@ -352,7 +352,7 @@ func (l *layer) notes(n sheet.Notes) flow {
 	l.blocks(&f, n.Blocks, p)
 	if len(f.atoms) > 0 && n.Blocks[0].Kind != prose.Heading {
 		var g flow
-		g.add(l.headed("Notes", l.left, l.width)...)
+		g.add(l.headed(l.fixed("Notes"), l.left, l.width)...)
 		g.atoms[len(g.atoms)-1].height += draw.MM(1.2)
 		g.join(f)
 		f = g

@@ -110,7 +110,7 @@ func (l *layer) contentsLine(r sheet.ContentsRow) []atom {
 		{text: spans(body(), r.Minutes), x: l.left + l.width - minutes, width: minutes, side: toRight, role: draw.TableCell},
 	}
 	// The word lead stands in a frame of its own before the glass.
-	word := l.one("LEAD", bold(bodySize))
+	word := l.one(l.fixed("LEAD"), bold(bodySize))
 	frame := word.width + draw.MM(2)
 	if r.Lead {
 		cells[1].x += frame + draw.MM(1.4)
@@ -163,7 +163,7 @@ func (l *layer) register(g sheet.Register) flow {
 		return out
 	}
 	small := regular(smallSize)
-	head := l.row(cells(draw.TableHead, spans(small, "Date"), spans(small, "Recipe"), spans(small, "Revision"), spans(small, "Kind"), spans(small, "What changed"), spans(small, "page")),
+	head := l.row(cells(draw.TableHead, spans(small, l.fixed("Date")), spans(small, l.fixed("Recipe")), spans(small, l.fixed("Revision")), spans(small, l.fixed("Kind")), spans(small, l.fixed("What changed")), spans(small, l.fixed("page"))),
 		rowStyle{head: draw.MM(1.2), foot: draw.MM(1.7), rule: strong, x: l.left, width: l.width})
 	f.add(head...)
 	f.glue(0)

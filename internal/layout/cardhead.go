@@ -72,7 +72,7 @@ func (c *cardSetter) legend(s *slab, room draw.Unit) {
 		return
 	}
 	hang := c.hang()
-	words := c.one("move on when", regular(c.body))
+	words := c.one(c.fixed("move on when"), regular(c.body))
 	var k slab
 	k.height = c.pitch(c.body)
 	base := k.height - sinks(c.body)
@@ -125,7 +125,7 @@ func grown(items []draw.Item, about draw.Point, by float64) []draw.Item {
 func (c *cardSetter) everyFace() slab {
 	s := c.panelSet(c.panels.Panels)
 	if len(c.steps.Shared) > 0 {
-		s.grow(c.mm(1), c.lines(append(spans(bold(c.body), "All steps: "), c.labelled(c.steps.Shared, ", ")...), c.left, c.width, draw.Paragraph))
+		s.grow(c.mm(1), c.lines(append(spans(bold(c.body), c.fixed("All steps:")+" "), c.labelled(c.steps.Shared, ", ")...), c.left, c.width, draw.Paragraph))
 	}
 	return s
 }
@@ -341,7 +341,7 @@ func (c *cardSetter) stripWidth(p sheet.CautionPanel) draw.Unit {
 func (c *cardSetter) signalWord(s trade.Signal) line {
 	lk := bold(c.body * 3 / 2)
 	lk.ink, lk.spacing = signals[signalOf(s)].text, lk.size*3/100
-	return c.one(signalOf(s).String(), lk)
+	return c.one(c.fixed(signalOf(s).String()), lk)
 }
 
 // panelSigns are the signs of a panel's cautions, each once.
@@ -394,7 +394,7 @@ func (c *cardSetter) panel(p sheet.CautionPanel, x, width, least draw.Unit) slab
 	var row []run
 	signX := x + width - draw.Unit(len(codes))*(sign+gap)
 	for _, code := range codes {
-		row = append(row, signRun(code, signX, (strip-sign)/2, sign))
+		row = append(row, c.signRun(code, signX, (strip-sign)/2, sign))
 		signX += sign + gap
 	}
 	s.runs = append(s.runs, row...)
@@ -416,7 +416,7 @@ func (c *cardSetter) stopBar() slab {
 	}
 	word := white(size)
 	word.spacing = size * 4 / 100
-	sign := c.one("STOP", word)
+	sign := c.one(c.fixed("STOP"), word)
 	r := c.mm(2.7)
 	textX := c.left + c.mm(2.4) + 2*r + c.mm(2) + sign.width + c.mm(4)
 	room := c.left + c.width - c.mm(2) - textX

@@ -146,7 +146,7 @@ func (s *cardStepSetter) set() slab {
 		out.grow(0, s.lines(spans(look{style: draw.SemiBold, size: s.body}, s.st.OnlyIf), s.x+s.cols.words, s.width-s.cols.words, draw.Paragraph))
 	}
 	if len([]rune(s.st.Bench)) > 2 {
-		s.details = append(slices.Clone(s.details), "bench "+s.st.Bench)
+		s.details = append(slices.Clone(s.details), s.fixed("bench %s", s.st.Bench))
 	}
 	settings := s.settings()
 	if s.wide() {
@@ -273,7 +273,7 @@ func (s *cardStepSetter) title(x, width draw.Unit) (out, back slab) {
 // backWords are "back to 3" on one line.
 func (s *cardStepSetter) backWords() line {
 	number := bold(s.titleSize())
-	return s.text.lines([]span{{look: regular(s.body), text: "back to" + string(noBreakSpace)}, {look: number, text: strconv.Itoa(s.st.Back)}}, measure{width: 1 << 40})[0]
+	return s.text.lines([]span{{look: regular(s.body), text: s.fixed("back to") + string(noBreakSpace)}, {look: number, text: strconv.Itoa(s.st.Back)}}, measure{width: 1 << 40})[0]
 }
 
 // backLine is where to go back to on a line of its own.
@@ -301,9 +301,9 @@ func (c *cardSetter) hookHang() draw.Unit { return c.mm(5.2) }
 
 // backSpans are "back to 3 Smooth the base".
 func (c *cardSetter) backSpans(step int, title, words string) []span {
-	text := spans(regular(c.body), "back to ")
+	text := spans(regular(c.body), c.fixed("back to")+" ")
 	if step > 0 {
-		text[0].text = "back to" + string(noBreakSpace)
+		text[0].text = c.fixed("back to") + string(noBreakSpace)
 		text = append(text, span{look: bold(c.titleSize()), text: strconv.Itoa(step)})
 		words = joined(" ", title, words)
 	}
@@ -435,10 +435,10 @@ func (c *cardSetter) check(k sheet.CardCheck, x, width draw.Unit) slab {
 	if k.Back > 0 || k.BackWords != "" {
 		text = append(text, span{look: regular(c.body), text: " ("})
 		if k.Back > 0 {
-			text = append(text, span{look: regular(c.body), text: "back to" + string(noBreakSpace)}, span{look: bold(c.body), text: strconv.Itoa(k.Back)})
+			text = append(text, span{look: regular(c.body), text: c.fixed("back to") + string(noBreakSpace)}, span{look: bold(c.body), text: strconv.Itoa(k.Back)})
 			text = append(text, spans(regular(c.body), prefixedBy(" ", joined(" ", k.BackTitle, k.BackWords)))...)
 		} else {
-			text = append(text, span{look: regular(c.body), text: "back to " + k.BackWords})
+			text = append(text, span{look: regular(c.body), text: c.fixed("back to") + " " + k.BackWords})
 		}
 		text = append(text, span{look: regular(c.body), text: ")"})
 	}
@@ -492,7 +492,7 @@ func (c *cardSetter) onlyStep(st sheet.CardStep, faces int) []slab {
 	out.grow(0, head)
 	out.grow(c.mm(.8), s.largest(x, width))
 	if st.Bench != "" {
-		s.details = append(slices.Clone(s.details), "bench "+st.Bench)
+		s.details = append(slices.Clone(s.details), s.fixed("bench %s", st.Bench))
 	}
 	out.grow(c.mm(.8), c.lines(spans(regular(c.body), s.join()), x, width, draw.Paragraph))
 	out.grow(c.mm(1.4), panels)
@@ -512,7 +512,7 @@ func (s *cardStepSetter) then(x, width draw.Unit) slab {
 	var out slab
 	st := s.st
 	if len(st.Checks) > 0 {
-		out = s.lines(spans(bold(s.body), "Move on when"), x+s.hang(), width-s.hang(), draw.Paragraph)
+		out = s.lines(spans(bold(s.body), s.fixed("Move on when")), x+s.hang(), width-s.hang(), draw.Paragraph)
 		out.runs = append([]run{s.mark(forward, x, s.firstBase(s.body))}, out.runs...)
 		for _, k := range st.Checks {
 			check := s.check(k, x, width)
@@ -525,9 +525,9 @@ func (s *cardStepSetter) then(x, width draw.Unit) slab {
 	}
 	if st.Back > 0 || st.BackWords != "" {
 		if st.Back == st.Number {
-			st.BackTitle = "and repeat"
+			st.BackTitle = s.fixed("and repeat")
 		}
-		text := append(spans(bold(s.body), "If not, go "), s.backSpans(st.Back, st.BackTitle, st.BackWords)...)
+		text := append(spans(bold(s.body), s.fixed("If not, go")+" "), s.backSpans(st.Back, st.BackTitle, st.BackWords)...)
 		text[1].look = bold(s.body)
 		line := s.lines(text, x+s.hookHang(), width-s.hookHang(), draw.Paragraph)
 		line.runs = append([]run{s.mark(hooked, x, s.firstBase(s.titleSizeIf(st.Back > 0)))}, line.runs...)

@@ -137,9 +137,9 @@ func (l *layer) panelFrame(n sheet.CautionNote, x, width, height draw.Unit) []ru
 	}
 	lk := panelWord(look.text)
 	base := (panelStrip + typeface.Get(draw.Bold).CapHeight(lk.size)) / 2
-	runs := []run{ground, {key: l.key(), role: draw.Paragraph, items: l.one(signal.String(), lk).put(nil, at, base)}}
+	runs := []run{ground, {key: l.key(), role: draw.Paragraph, items: l.one(l.fixed(signal.String()), lk).put(nil, at, base)}}
 	if signs.Has(n.Sign) {
-		runs = append(runs, signRun(n.Sign, x+draw.MM(2.9), panelStrip+draw.MM(2), panelSign))
+		runs = append(runs, l.signRun(n.Sign, x+draw.MM(2.9), panelStrip+draw.MM(2), panelSign))
 	}
 	return runs
 }
@@ -151,8 +151,8 @@ func panelWord(ink draw.Ink) look {
 	return lk
 }
 
-func signRun(code string, x, y, size draw.Unit) run {
-	return run{role: draw.Figure, alt: signs.Meaning(code) + " (after ISO 7010 " + code + ")", items: signs.Draw(code, x, y, size)}
+func (l *layer) signRun(code string, x, y, size draw.Unit) run {
+	return run{role: draw.Figure, alt: l.fixed("%s (after ISO 7010 %s)", l.fixed(signs.Meaning(code)), code), items: signs.Draw(code, x, y, size)}
 }
 
 // cautionLine is one caution over the whole width: sign, signal word, title
@@ -179,7 +179,7 @@ func (l *layer) cautionLine(f *flow, n sheet.CautionNote) {
 	}
 	// The lines stand at the middle of the sign.
 	least := lineSign
-	mark := signRun(n.Sign, l.left, 0, lineSign)
+	mark := l.signRun(n.Sign, l.left, 0, lineSign)
 	if !signs.Has(n.Sign) {
 		least = draw.MM(4.6)
 		signal := signalOf(n.Signal)
@@ -212,7 +212,7 @@ func (l *layer) cautionLine(f *flow, n sheet.CautionNote) {
 // signalText is the signal word with the title of the hazard.
 func (l *layer) signalText(signal trade.Signal, title string, lk look) []span {
 	heavy := lk.bolder()
-	text := spans(heavy, signalOf(signal).String()+" ")
+	text := spans(heavy, l.fixed(signalOf(signal).String())+" ")
 	if title != "" {
 		// The title is a name, so a full stop parts it from the words.
 		if c := title[len(title)-1]; c != '.' && c != '!' && c != '?' && c != ':' {

@@ -207,7 +207,7 @@ func (ch *chart) stock(flags []flag, tiers int) {
 			tiers = f.tier + 3
 		}
 	}
-	ch.headWords("In this house", "by stock code", draw.MM(4.4))
+	ch.headWords(ch.fixed("In this house"), ch.fixed("by stock code"), draw.MM(4.4))
 	foot := pitch * draw.Unit(tiers)
 	for _, f := range flags {
 		base := foot - pitch*draw.Unit(f.tier) - draw.MM(1.4)
@@ -224,7 +224,7 @@ func (ch *chart) stock(flags []flag, tiers int) {
 // ruler is the axis with its figures.
 func (ch *chart) ruler() {
 	top := ch.y + draw.MM(.3)
-	ch.headWords("Grain size in µm", "fine left, coarse right", top+draw.MM(4.6))
+	ch.headWords(ch.fixed("Grain size in µm"), ch.fixed("fine left, coarse right"), top+draw.MM(4.6))
 	ch.shapes = append(ch.shapes, draw.Line{From: pt(ch.from, top), To: pt(ch.to, top), Width: draw.MM(.7)})
 	var before draw.Unit
 	for _, um := range ch.figures() {

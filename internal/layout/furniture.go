@@ -139,7 +139,7 @@ func (fu *furniture) heads() {
 		for _, words := range s.Standing {
 			fu.standingInFlow.add(fu.paragraph(spans(p.look, words), p)...)
 		}
-		lines = fu.standing([]string{"Lowered rules and accepted findings: see the lines at the head of page 1."})
+		lines = fu.standing([]string{fu.fixed("Lowered rules and accepted findings: see the lines at the head of page 1.")})
 	}
 	fu.first.stand(lines)
 	fu.rest.stand(lines)
@@ -277,7 +277,7 @@ func (l *layer) draftTab() []line {
 func (fu *furniture) tabs() []draw.Item {
 	lk := bold(draw.Pt(15))
 	lk.ink, lk.spacing = draw.White, lk.size*8/100
-	word := fu.one("DRAFT", lk)
+	word := fu.one(fu.fixed("DRAFT"), lk)
 	caps := typeface.Get(draw.Bold).CapHeight(lk.size)
 	height := tabHigh
 	extra := leading(tabSize) * draw.Unit(max(len(fu.tab), 1)-1)

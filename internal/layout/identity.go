@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"strconv"
 	"strings"
 
 	"coldwright/internal/draw"
@@ -83,17 +82,17 @@ func (b *identity) lines(page, of int) []line {
 	s := b.sheet
 	small, strong := regular(identitySize), bold(identitySize)
 	rows := [][]span{
-		spans(bold(identityHead), joined(" · ", s.ID, revision(s.Revision))),
+		spans(bold(identityHead), joined(" · ", s.ID, revision(s))),
 		spans(small, joined(" · ", effective(s), copyNumber(s))),
 	}
 	if s.Draft != nil {
 		white := strong
 		white.ink, white.spacing = draw.White, white.size*8/100
-		rows = append(rows, append(spans(white, "DRAFT"), span{look: small, text: "\u00a0\u00a0" + s.Draft.Short}))
+		rows = append(rows, append(spans(white, b.fixed("DRAFT")), span{look: small, text: "\u00a0\u00a0" + s.Draft.Short}))
 	} else {
-		rows = append(rows, spans(small, "approved: "+s.Approved))
+		rows = append(rows, spans(small, b.fixed("approved: %s", s.Approved)))
 	}
-	number := "page" + string(noBreakSpace) + strconv.Itoa(page+1) + string(noBreakSpace) + "of" + string(noBreakSpace) + strconv.Itoa(of)
+	number := b.fixed("page~%d~of~%d", page+1, of)
 	if s.Mark == "" {
 		rows = append(rows, spans(small, number))
 	} else {
@@ -114,11 +113,11 @@ func unbroken(s string) string {
 func effective(s *sheet.Sheet) string {
 	switch {
 	case s.Effective == "":
-		return "no date"
+		return s.Words.Say("no date")
 	case s.Draft != nil:
-		return "for " + s.Effective
+		return s.Words.Say("for %s", s.Effective)
 	}
-	return "effective " + s.Effective
+	return s.Words.Say("effective %s", s.Effective)
 }
 
 // copyNumber is the number of an issued copy. A draft is never one, and says
@@ -126,9 +125,9 @@ func effective(s *sheet.Sheet) string {
 func copyNumber(s *sheet.Sheet) string {
 	switch {
 	case s.Draft != nil:
-		return "no copy no."
+		return s.Words.Say("no copy no.")
 	case s.Copy > 0:
-		return "copy" + string(noBreakSpace) + strconv.Itoa(s.Copy)
+		return s.Words.Say("copy~%d", s.Copy)
 	}
 	return ""
 }
@@ -183,9 +182,9 @@ func (b *identity) drawn(left, top draw.Unit) []draw.Item {
 
 // revision is the number of a revision in words; a page of a house that counts
 // none has none.
-func revision(n int) string {
-	if n == 0 {
+func revision(s *sheet.Sheet) string {
+	if s.Revision == 0 {
 		return ""
 	}
-	return "rev" + string(noBreakSpace) + strconv.Itoa(n)
+	return s.Words.Say("rev~%d", s.Revision)
 }

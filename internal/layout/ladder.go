@@ -153,14 +153,14 @@ func (l *layer) ladderHead(c sheet.Ladder) []atom {
 		x += draw.MM(8.3)
 	}
 	bar(draw.White)
-	say("arrives")
+	say(l.fixed("arrives"))
 	shapes = append(shapes, arrow(x, x+draw.MM(8.5), mid)...)
 	x += draw.MM(9.8)
-	say("taken off")
+	say(l.fixed("taken off"))
 	bar(barGrey)
-	say("left")
-	say("mark: likeliest")
-	words = l.one("Clears it?", bold(smallSize)).put(words, max(x, l.ladderX(ladderWords)), base)
+	say(l.fixed("left"))
+	say(l.fixed("mark: likeliest"))
+	words = l.one(l.fixed("Clears it?"), bold(smallSize)).put(words, max(x, l.ladderX(ladderWords)), base)
 	key.runs = append(key.runs, run{role: draw.Artifact, items: shapes}, run{key: l.key(), role: draw.Paragraph, items: words},
 		across(l.left, l.width, key.height, strong))
 	return append(atoms, key)
@@ -336,7 +336,7 @@ func (l *layer) ladderAxis() atom {
 		words string
 		x     draw.Unit
 	}{
-		{"none", l.ladderX(ladderNone)}, {"0.1", l.depthX(.1)}, {"1", l.depthX(1)}, {"10", l.depthX(10)},
+		{l.fixed("none"), l.ladderX(ladderNone)}, {l.sheet.Words.Number("0.1"), l.depthX(.1)}, {"1", l.depthX(1)}, {"10", l.depthX(10)},
 		{"100", l.depthX(100)}, {"500", l.depthX(500)},
 	} {
 		ln := l.one(one.words, regular(smallSize))

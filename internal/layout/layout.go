@@ -32,6 +32,10 @@ type layer struct {
 	in                  inBook
 }
 
+// fixed is a fixed phrase of the page in its language, as sheet.Sheet.Words says
+// it; a test finds every phrase said so.
+func (l *layer) fixed(english string, fill ...any) string { return l.sheet.Words.Say(english, fill...) }
+
 // key is a new key for runs.
 func (l *layer) key() int {
 	l.keys++

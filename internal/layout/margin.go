@@ -154,7 +154,7 @@ func (m *marginSetter) draw() {
 		if i > m.first {
 			role = draw.Artifact
 		}
-		head := m.one("Words", bold(smallSize))
+		head := m.one(m.fixed("Words"), bold(smallSize))
 		page.Runs = append(page.Runs, draw.Run{Role: role, Items: head.put(nil, m.x, m.top[i]+draw.MM(3.5))})
 		y := m.top[i] + draw.MM(6.4)
 		for k, w := range m.list[i] {
@@ -190,7 +190,7 @@ func lowest(p *draw.Page) draw.Unit {
 // wordList are those no margin had room for, behind everything else.
 func (l *layer) wordList(list []sheet.GlossaryWord) flow {
 	var f flow
-	f.add(l.headed("Words", l.left, l.width)...)
+	f.add(l.headed(l.fixed("Words"), l.left, l.width)...)
 	for _, w := range list {
 		from := len(f.atoms)
 		text := append(spans(bold(bodySize), flat(w.Word)+" "), spans(body(), flat(w.Means))...)

@@ -101,15 +101,15 @@ func (s *stepSetter) part(p sheet.Part) {
 		s.say(nil, p, at)
 		s.hangText(from, mark)
 	case sheet.KeyPoint:
-		s.labelled("Key point", bold(bodySize), p)
+		s.labelled(s.fixed("Key point"), bold(bodySize), p)
 	case sheet.Because:
-		s.labelled("because", body(), p)
+		s.labelled(s.fixed("because"), body(), p)
 	case sheet.Right:
-		s.labelled("Right", bold(bodySize), p)
+		s.labelled(s.fixed("Right"), bold(bodySize), p)
 	case sheet.Wrong:
-		s.labelled("Wrong", bold(bodySize), p)
+		s.labelled(s.fixed("Wrong"), bold(bodySize), p)
 	case sheet.Method:
-		s.say(spans(body(), "How: "), p, at)
+		s.say(spans(body(), s.fixed("How:")+" "), p, at)
 	case sheet.Warn:
 		at.chars = warnChars
 		s.say(l.signalText(p.Signal, "", at.look), s.onLines(p, at), at)
@@ -124,7 +124,7 @@ func (s *stepSetter) part(p sheet.Part) {
 	case sheet.MoveOn:
 		words := p.Words
 		if len(words) == 0 {
-			words = inlineText("Move on when")
+			words = inlineText(s.fixed("Move on when"))
 		}
 		at.look = bold(bodySize)
 		s.say(nil, sheet.Part{Words: words, Blocks: p.Blocks}, at)
@@ -177,7 +177,7 @@ func apart(in prose.Inline) bool { return in.Kind == prose.Text && in.Text == sh
 func (s *stepSetter) goBack(p sheet.Part) []span {
 	label := p.Label
 	if label == "" {
-		label = "If not, go back to"
+		label = s.fixed("If not, go back to")
 	}
 	text := spans(bold(bodySize), label+" ")
 	if p.Step == 0 {

@@ -61,7 +61,7 @@ func (l *layer) pictureAtoms(img *draw.Image, caption []span, alt, target string
 		})
 	} else {
 		// No picture to be had: its words still stand, and its name.
-		caption = append(spans(p.look.bolder(), "Picture "), caption...)
+		caption = append(spans(p.look.bolder(), l.fixed("Picture")+" "), caption...)
 		caption = append(caption, span{look: p.look, text: " (" + target + ")"})
 	}
 	p.role = draw.Caption

@@ -125,7 +125,7 @@ func (s *stepSetter) head() {
 		if len(where) > 0 {
 			where = append(where, span{look: body(), text: " · "})
 		}
-		where = append(where, span{look: body(), text: "bench" + string(noBreakSpace)}, span{look: bold(headSize), text: st.Bench})
+		where = append(where, span{look: body(), text: s.fixed("bench") + string(noBreakSpace)}, span{look: bold(headSize), text: st.Bench})
 	}
 	wide, _ := s.text.natural(where)
 	wide = min(wide, s.width*45/100)
@@ -179,7 +179,7 @@ func (s *stepSetter) head() {
 // onlyIf heads a step that is done only when something is seen.
 func (s *stepSetter) onlyIf(indent draw.Unit) {
 	p := place{x: s.left + indent, width: s.right - s.left - indent, look: bold(bodySize)}
-	atoms := s.paragraph(spans(p.look, asOnlyIf(s.st.OnlyIf)), p)
+	atoms := s.paragraph(spans(p.look, s.st.OnlyIf), p)
 	if len(atoms) == 0 {
 		return
 	}
@@ -190,10 +190,10 @@ func (s *stepSetter) onlyIf(indent draw.Unit) {
 
 // continued is the head of the rest of a step on the next page.
 func (s *stepSetter) continued(title []span, x, indent draw.Unit) {
-	text := append(title[:len(title):len(title)], span{look: body(), text: " (continued)"})
+	text := append(title[:len(title):len(title)], span{look: body(), text: " " + s.fixed("(continued)")})
 	lines := s.text.lines(text, measure{width: s.right - x})
 	if len(lines) > 3 {
-		lines = s.text.lines(spans(body(), "(continued)"), measure{width: s.right - x})
+		lines = s.text.lines(spans(body(), s.fixed("(continued)")), measure{width: s.right - x})
 	}
 	var atoms []atom
 	for i, ln := range lines {

@@ -64,7 +64,7 @@ func (l *layer) stepTable(t sheet.StepTable) flow {
 	var head []cell
 	for _, c := range table.shown {
 		col := stepColumns[c]
-		field := table.cell(c, spans(regular(smallSize), col.head))
+		field := table.cell(c, spans(regular(smallSize), l.fixed(col.head)))
 		if field.role = draw.TableHead; c == colNumber {
 			// The head of a narrow column may run into the free room beside it.
 			field.width = table.xs[colDo] + table.widths[colDo] - field.x
@@ -147,7 +147,7 @@ func (l *layer) stepFields(r sheet.StepRow) [][]span {
 	number.link, number.plain = l.stepLink(r.Number), true
 	fields := make([][]span, len(stepColumns))
 	fields[colNumber] = spans(number, strconv.Itoa(r.Number))
-	fields[colDo] = underneath(spans(do, r.Do), text, asOnlyIf(r.OnlyIf))
+	fields[colDo] = underneath(spans(do, r.Do), text, r.OnlyIf)
 	fields[colSurface] = orDash(spans(text, r.Surface))
 	switch {
 	case r.Grade != "":
@@ -178,14 +178,6 @@ func (l *layer) stepLink(number int) string {
 		return "#" + a
 	}
 	return ""
-}
-
-// asOnlyIf are the words of a step that is done only when something is seen.
-func asOnlyIf(words string) string {
-	if words == "" || strings.HasPrefix(strings.ToLower(words), "only if") {
-		return words
-	}
-	return "Only if " + words
 }
 
 // underneath puts words on a line of their own under the first.
@@ -268,7 +260,7 @@ func (l *layer) stepWidths(rows [][][]span) stepGrid {
 			gaps[k] = scale(stepColumns[c+1].x - col.x - col.width)
 		}
 		if c != colNumber && c != colDo {
-			least[k], _ = l.text.natural(spans(regular(smallSize), col.head))
+			least[k], _ = l.text.natural(spans(regular(smallSize), l.fixed(col.head)))
 		}
 	}
 	parts := make([][][]part, len(rows))

@@ -56,7 +56,7 @@ func (l *layer) learner(s sheet.Learner) flow {
 	room := l.width - 3*gap
 	wides := []draw.Unit{room * 24 / 100, room * 24 / 100, room * 34 / 100, room * 18 / 100}
 	small := regular(smallSize)
-	trained := spans(small, "Trained on ")
+	trained := spans(small, l.fixed("Trained on")+" ")
 	trained = append(trained, spans(bold(smallSize), s.Revision)...)
 	if s.Change != "" {
 		trained = append(trained, span{look: small, text: ", " + s.Change})
@@ -65,7 +65,7 @@ func (l *layer) learner(s sheet.Learner) flow {
 	var cells []cell
 	var lines []run
 	x := l.left
-	for i, text := range [][]span{spans(small, "Learner"), spans(small, "Trainer"), trained, spans(small, "Look again on")} {
+	for i, text := range [][]span{spans(small, l.fixed("Learner")), spans(small, l.fixed("Trainer")), trained, spans(small, l.fixed("Look again on"))} {
 		cells = append(cells, cell{text: text, x: x, width: wides[i], role: draw.Paragraph})
 		if i != 2 {
 			lines = append(lines, across(x, wides[i], above, draw.MM(.25)))
@@ -109,8 +109,8 @@ func (l *layer) aim(a sheet.Aim) flow {
 		}
 		text = append(text, span{look: body(), text: flat(s.Label) + ": "}, span{look: body(), text: flat(s.Words)})
 	}
-	put("Aim", text)
-	put("STOP", spans(bold(bodySize), flat(a.Stop)))
+	put(l.fixed("Aim"), text)
+	put(l.fixed("STOP"), spans(bold(bodySize), flat(a.Stop)))
 	return f
 }
 
@@ -120,9 +120,9 @@ func (l *layer) teachHeads() []atom {
 	c := l.teachColumns()
 	lk := bold(smallSize)
 	return l.row([]cell{
-		{text: spans(lk, "Important step"), x: c.titleX, width: c.titleWide, role: draw.TableHead},
-		{text: spans(lk, "Key point"), x: c.keyX, width: c.keyWide, role: draw.TableHead},
-		{text: spans(lk, "Reason"), x: c.reasonX, width: c.reasonWide, role: draw.TableHead},
+		{text: spans(lk, l.fixed("Important step")), x: c.titleX, width: c.titleWide, role: draw.TableHead},
+		{text: spans(lk, l.fixed("Key point")), x: c.keyX, width: c.keyWide, role: draw.TableHead},
+		{text: spans(lk, l.fixed("Reason")), x: c.reasonX, width: c.reasonWide, role: draw.TableHead},
 	}, rowStyle{head: draw.MM(1.2), foot: draw.MM(1.4), rule: draw.MM(.5), x: l.left, width: l.width})
 }
 
@@ -322,10 +322,10 @@ func (s *teachSetter) continued() *cont {
 	if s.st.Number > 0 {
 		text = append(spans(bold(bodySize), strconv.Itoa(s.st.Number)+string(noBreakSpace)), text...)
 	}
-	text = append(text, span{look: body(), text: " (continued)"})
+	text = append(text, span{look: body(), text: " " + s.layer.fixed("(continued)")})
 	lines := s.text.lines(text, measure{width: s.layer.width})
 	if len(lines) > 2 {
-		lines = s.text.lines(spans(body(), "(continued)"), measure{width: s.layer.width})
+		lines = s.text.lines(spans(body(), s.layer.fixed("(continued)")), measure{width: s.layer.width})
 	}
 	c := &cont{}
 	for i, ln := range lines {

@@ -61,13 +61,6 @@ func followed(word, ending string) string {
 	return word + ending
 }
 
-func prefixed(before, word string) string {
-	if word == "" {
-		return ""
-	}
-	return before + word
-}
-
 // duration is a sum of minutes, in hours where it is whole half hours from two
 // on.
 func (t tongue) duration(m float64) string {
