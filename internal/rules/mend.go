@@ -109,13 +109,16 @@ var belowCleanDown = map[string]bool{"Return to": true, "Amount": true, "Mask": 
 
 // addFact is the correction that puts one more fact among those of a step,
 // written as its neighbour is: with the same bullet, the same marks, the same
-// spaces.
+// spaces. It is none where a fact of the step could not be read by its name:
+// that may be the one.
 func addFact(step *recipe.Step, name, value string, below map[string]bool) diag.Mend {
 	m := diag.Mend{Does: "Writes a " + name + " into step " + itoa(step.Number) + "."}
 	above, next := -1, -1
 	for i := range step.Facts {
 		switch f := &step.Facts[i]; {
-		case f.Name == "" || f.Value == "" || strings.ContainsAny(f.Span.Text(), "\n\r"):
+		case f.Name == "":
+			return diag.Mend{}
+		case f.Value == "" || strings.ContainsAny(f.Span.Text(), "\n\r"):
 		case below[f.Name] && next < 0:
 			next = i
 		case !below[f.Name]:
