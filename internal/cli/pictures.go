@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"fmt"
 	"path/filepath"
 
 	"coldwright/internal/diag"
@@ -11,16 +12,29 @@ import (
 	"coldwright/internal/source"
 )
 
-// printSamples is the longest side, in samples, that a picture needs: the
-// width of a page's text at 300 dots to the inch.
-const printSamples = 2100
+// printSamples is the longest side, in samples, that a picture needs: no
+// picture stands taller than 90 mm, and at that one of 4 to 3 has 340 dots to
+// the inch; a wide one across a page of 170 mm still has 240.
+const printSamples = 1600
+
+// fewSamples is the longest side below which a picture cannot fill the 50 mm it
+// stands in at 150 dots to the inch.
+const fewSamples = 295
 
 // checkPictures says which pictures of a recipe cannot be printed.
 func checkPictures(h *house, dir string, r *recipe.Recipe) diag.List {
 	var list diag.List
 	for _, p := range r.Pictures {
-		if err := picture.Look(h.root(), h.inside(dir), p.Target); err != nil {
+		longer, err := picture.Look(h.root(), h.inside(dir), p.Target)
+		switch {
+		case err != nil:
 			list.Add(badPicture(p.Span, p.Step, err))
+		case longer < fewSamples:
+			list.Add(diag.Diagnostic{
+				Rule: picture.SmallID, Severity: diag.Warning, Concern: diag.Card, Span: p.Span, Step: p.Step,
+				Message: fmt.Sprintf("The picture “%s” has only %d dots on its longer side: at 50 mm it would have fewer than 150 to the inch, so it prints smaller.", p.Target, longer),
+				Help:    "Take or draw it again, or save it larger from where it came: 600 dots give a clear 50 mm. Enlarging this file adds nothing.",
+			})
 		}
 	}
 	return list

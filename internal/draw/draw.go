@@ -135,14 +135,19 @@ func (Anchor) item()  {}
 // Image is a picture made ready for print: flattened on white, upright, no
 // metadata. Two equal pictures have the same Key.
 type Image struct {
-	// Key is a hash of the samples, in hexadecimal.
+	// Key is a hash of the samples, in hexadecimal; where there is a JPEG, of
+	// those it was made from.
 	Key string
 	// Width and Height are in samples.
 	Width, Height int
 	// Grey has one channel of 8 bits, else three.
 	Grey bool
-	// Samples are the rows from the top, without padding.
+	// Samples are the rows from the top, without padding; none where there is a
+	// JPEG.
 	Samples []byte
+	// JPEG is a photograph as a baseline JPEG file of one or three channels,
+	// with nothing in it but the picture.
+	JPEG []byte
 }
 
 // Role is what a Run is in the document's structure, by the standard

@@ -16,7 +16,7 @@ func whole(img *draw.Image) error {
 	}
 	const most = 1 << 15 // per side, so that no product overflows
 	if img.Width <= 0 || img.Height <= 0 || img.Width > most || img.Height > most ||
-		len(img.Samples) != img.Width*img.Height*channels {
+		len(img.JPEG) == 0 && len(img.Samples) != img.Width*img.Height*channels {
 		return fmt.Errorf("a picture of %d by %d samples comes with %d bytes", img.Width, img.Height, len(img.Samples))
 	}
 	return nil
@@ -65,6 +65,9 @@ func newImageObject(img *draw.Image) []byte {
 		dict = append(dict, "/ColorSpace/DeviceGray"...)
 	} else {
 		dict = append(dict, "/ColorSpace/DeviceRGB"...)
+	}
+	if len(img.JPEG) > 0 {
+		return streamObject(append(dict, "/BitsPerComponent 8/Filter/DCTDecode"...), img.JPEG)
 	}
 	if bits := packed(img); bits != nil {
 		return streamObject(append(dict, "/BitsPerComponent 1/Filter/FlateDecode"...), deflate(bits))

@@ -53,8 +53,8 @@ func turnedTIFF(t *testing.T, m image.Image, value uint16) []byte {
 	return append(file, directory...)
 }
 
-// photograph is a picture with as much in it as a photograph has.
-func photograph(w, h int) image.Image {
+// noisy is a picture with as much in it as a photograph has.
+func noisy(w, h int) image.Image {
 	m := image.NewRGBA(image.Rect(0, 0, w, h))
 	seed := uint32(1)
 	for i := 0; i < len(m.Pix); i += 4 {

@@ -12,11 +12,15 @@ import (
 // RuleID is the id of findings about pictures.
 const RuleID = "picture"
 
+// SmallID is the id of findings about pictures of too few dots.
+const SmallID = "picture-small"
+
 const (
 	// MaxBytes is the largest file that is read.
 	MaxBytes = 20 << 20
-	// MaxSamples is the largest picture that is decoded, width times height.
-	MaxSamples = 40_000_000
+	// MaxSamples is the largest picture that is decoded, width times height; of
+	// kinds that take much room for a sample, fewer (maxMemory).
+	MaxSamples = 64_000_000
 	// maxSide is the longest side that is decoded; no camera's picture has it.
 	maxSide = 30_000
 )
@@ -83,15 +87,15 @@ func quoted(name string) string {
 
 // Look reports whether a picture could be printed, from its place and the
 // first lines of its file alone: Load may still find it damaged further on.
-// The arguments are Load's.
-func Look(houseRoot, recipeDir, target string) error {
+// longer is its longer side, in samples. The arguments are Load's.
+func Look(houseRoot, recipeDir, target string) (longer int, err error) {
 	f, err := open(houseRoot, recipeDir, target)
 	if err != nil {
-		return err
+		return 0, err
 	}
 	defer f.Close()
-	_, err = look(target, f)
-	return err
+	head, err := look(target, f, nil)
+	return max(head.Width, head.Height), err
 }
 
 // Load reads a picture and makes it ready for print.

@@ -9,15 +9,13 @@ import (
 	"errors"
 	"fmt"
 	"image"
-	"image/color"
 	_ "image/gif"  // read
 	_ "image/jpeg" // read
 	_ "image/png"  // read
 	"io"
 	"strings"
 
-	_ "golang.org/x/image/bmp" // read
-	xdraw "golang.org/x/image/draw"
+	_ "golang.org/x/image/bmp"  // read
 	_ "golang.org/x/image/tiff" // read
 	_ "golang.org/x/image/webp" // read
 
@@ -39,16 +37,20 @@ func Prepare(name string, data []byte, maxPixels int) (img *draw.Image, err erro
 	if len(data) > MaxBytes {
 		return nil, bigFile(name)
 	}
-	form, err := look(name, bytes.NewReader(data))
+	form, err := look(name, bytes.NewReader(data), data)
 	if err != nil {
 		return nil, err
 	}
 	src, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
-		if form.format == "png" && !bytes.Contains(data, []byte("IEND")) {
-			err = io.ErrUnexpectedEOF // which the decoder words in many ways
+		if form.format == "png" && !bytes.Contains(data, []byte("IEND")) || form.format == "jpeg" && !ended(data) {
+			err = io.ErrUnexpectedEOF // which the decoders word in many ways
 		}
 		return nil, undecoded(name, err)
+	}
+	if form.format == "jpeg" && !ended(data) {
+		// Of a progressive one the decoder makes what it can.
+		return nil, undecoded(name, io.ErrUnexpectedEOF)
 	}
 	if form.format == "webp" {
 		fullRange(src)
@@ -61,7 +63,11 @@ func Prepare(name string, data []byte, maxPixels int) (img *draw.Image, err erro
 	if canvas.Empty() {
 		return nil, damaged(name)
 	}
-	return samples(upright(onWhite(src, canvas, maxPixels), orientation(form.format, data))), nil
+	out := samples(upright(onWhite(src, canvas, maxPixels), orientation(form.format, data)))
+	if photograph(out) {
+		return pressed(out), nil
+	}
+	return out, nil
 }
 
 // header is what a file says of its picture before the picture itself.
@@ -70,8 +76,9 @@ type header struct {
 	format string
 }
 
-// look reads the header and refuses what is too large to decode.
-func look(name string, r io.Reader) (head header, err error) {
+// look reads the header and refuses what is too large to decode. data is the
+// whole file, or nil where only its first lines are to be read.
+func look(name string, r io.Reader, data []byte) (head header, err error) {
 	defer func() {
 		if recover() != nil {
 			head, err = header{}, damaged(name)
@@ -81,22 +88,34 @@ func look(name string, r io.Reader) (head header, err error) {
 	// Peek fails only where the file is shorter.
 	start, _ := buffered.Peek(512)
 	start = bytes.Clone(start)
-	config, format, err := image.DecodeConfig(buffered)
+	var taken bytes.Buffer
+	config, format, err := image.DecodeConfig(io.TeeReader(buffered, &taken))
 	if errors.Is(err, image.ErrFormat) {
 		return header{}, unknown(name, start)
 	}
 	if err != nil {
 		return header{}, undecoded(name, err)
 	}
-	w, h := config.Width, config.Height
-	switch {
-	case w <= 0 || h <= 0:
-		return header{}, damaged(name)
-	case w > maxSide || h > maxSide || w*h > MaxSamples:
-		return header{}, fault(TooLarge, name, "The picture %s is too large: "+fmt.Sprintf("%d by %d dots.", w, h),
-			"Make it smaller than 40 million dots and 30 000 dots a side; print needs no more than 12 to the millimetre.")
+	if data == nil {
+		data = taken.Bytes()
 	}
-	return header{config, format}, nil
+	head = header{config, format}
+	w, h := config.Width, config.Height
+	if w <= 0 || h <= 0 {
+		return header{}, damaged(name)
+	}
+	const moving = 1 << 1 // of the flags (WebP container specification, VP8X)
+	if format == "webp" && len(start) > 20 && string(start[12:16]) == "VP8X" && start[20]&moving != 0 {
+		return header{}, fault(NotAPicture, name, "The file %s is a moving picture, which cannot be printed here.",
+			"Save the one picture of it that is wanted as PNG or JPEG.")
+	}
+	most := maxMemory / bytesFor(head, data) * 24
+	if w > maxSide || h > maxSide || w*h > min(most, MaxSamples) {
+		return header{}, fault(TooLarge, name, "The picture %s is too large: "+fmt.Sprintf("%d by %d dots.", w, h),
+			fmt.Sprintf("Make it smaller than %d million dots and 30 000 dots a side; print needs no more than 12 to the millimetre.",
+				min(most, MaxSamples)/1_000_000))
+	}
+	return head, nil
 }
 
 func undecoded(name string, err error) *Error {
@@ -157,13 +176,31 @@ var strangers = []struct {
 }{
 	{4, "ftyphe", "in the form some telephones keep photographs in (HEIC)"},
 	{4, "ftypmif1", "in the form some telephones keep photographs in (HEIC)"},
-	{4, "ftypavif", "an AVIF picture"},
+	{4, "ftypmsf1", "in the form some telephones keep photographs in (HEIC)"},
+	{4, "ftypavi", "an AVIF picture"},
+	{4, "ftyp", "a film"},
+	{8, "AVI ", "a film"},
+	{0, "\x1aE\xdf\xa3", "a film"},
 	{0, "<svg", "a drawing made of curves (SVG)"},
+	{0, "<!DOCTYPE svg", "a drawing made of curves (SVG)"},
+	{0, "\x1f\x8b", "packed (gzip), as drawings made of curves (SVGZ) are"},
+	{0, "<html", "a web page, not the picture on it"},
+	{0, "<!doctype html", "a web page, not the picture on it"},
+	{0, "<!DOCTYPE html", "a web page, not the picture on it"},
 	{0, "%PDF-", "a PDF document"},
 	{0, "%!PS", "a PostScript drawing"},
+	{0, "\xc5\xd0\xd3\xc6", "a PostScript drawing"},
+	{0, "\x01\x00\x00\x00", "a drawing made of curves (EMF)"},
+	{0, "\xd7\xcd\xc6\x9a", "a drawing made of curves (WMF)"},
+	{0, "PK\x03\x04", "an archive or an office document"},
 	{0, "8BPS", "a layered picture (PSD)"},
+	{0, "gimp xcf", "a layered picture (XCF)"},
+	{0, "\x00\x00\x01\x00", "an icon"},
 	{0, "\xff\x0a", "a JPEG XL picture"},
 	{4, "JXL ", "a JPEG XL picture"},
+	{4, "jP  ", "a JPEG 2000 picture"},
+	{0, "\xff\x4f\xff\x51", "a JPEG 2000 picture"},
+	{0, "qoif", "a QOI picture"},
 }
 
 func unknown(name string, start []byte) *Error {
@@ -172,7 +209,7 @@ func unknown(name string, start []byte) *Error {
 		return fault(NotAPicture, name, "The file %s is empty.", help)
 	}
 	text := strings.TrimSpace(strings.TrimPrefix(string(start), "\uFEFF"))
-	if strings.HasPrefix(text, "<?xml") || strings.HasPrefix(text, "<!--") {
+	if strings.HasPrefix(text, "<?xml") || strings.HasPrefix(text, "<!") {
 		if at := strings.Index(text, "<svg"); at >= 0 {
 			text = text[at:]
 		}
@@ -183,62 +220,6 @@ func unknown(name string, start []byte) *Error {
 		}
 	}
 	return fault(NotAPicture, name, "The file %s is not a picture that can be printed.", help)
-}
-
-// onWhite lays the part of src under canvas on white, brought down so that its
-// longer side is most samples at the most.
-func onWhite(src image.Image, canvas image.Rectangle, most int) *image.RGBA {
-	w, h := canvas.Dx(), canvas.Dy()
-	if long := max(w, h); most > 0 && long > most {
-		w = max(1, (w*most+long/2)/long)
-		h = max(1, (h*most+long/2)/long)
-	}
-	dst := image.NewRGBA(image.Rect(0, 0, w, h))
-	xdraw.Draw(dst, dst.Bounds(), image.NewUniform(color.White), image.Point{}, xdraw.Src)
-	if w == canvas.Dx() && h == canvas.Dy() {
-		xdraw.Draw(dst, dst.Bounds(), src, canvas.Min, xdraw.Over)
-		return dst
-	}
-	if src.Bounds() != canvas {
-		whole := image.NewRGBA(canvas)
-		xdraw.Draw(whole, src.Bounds(), src, src.Bounds().Min, xdraw.Src)
-		src = whole
-	}
-	// Weighing every sample of a photograph several times takes longer than
-	// decoding it. Means of small blocks, still twice as fine as what is asked
-	// for, look the same.
-	if photo, ok := src.(*image.YCbCr); ok && canvas.Dx() >= 4*w && canvas.Dy() >= 4*h {
-		small := means(photo, 2*w, 2*h)
-		src, canvas = small, small.Rect
-	}
-	xdraw.CatmullRom.Scale(dst, dst.Bounds(), src, canvas, xdraw.Over, nil)
-	return dst
-}
-
-// means is a photograph of w by h samples, each the mean of a block; blocks
-// are as equal as whole samples allow.
-func means(src *image.YCbCr, w, h int) *image.RGBA {
-	r := src.Rect
-	dst := image.NewRGBA(image.Rect(0, 0, w, h))
-	for by := range h {
-		top, bottom := r.Min.Y+by*r.Dy()/h, r.Min.Y+(by+1)*r.Dy()/h
-		for bx := range w {
-			left, right := r.Min.X+bx*r.Dx()/w, r.Min.X+(bx+1)*r.Dx()/w
-			y, cb, cr := 0, 0, 0
-			for py := top; py < bottom; py++ {
-				line := src.Y[src.YOffset(left, py):][:right-left]
-				for i, v := range line {
-					c := src.COffset(left+i, py)
-					y, cb, cr = y+int(v), cb+int(src.Cb[c]), cr+int(src.Cr[c])
-				}
-			}
-			n := (right - left) * (bottom - top)
-			pix := dst.Pix[dst.PixOffset(bx, by):][:4]
-			pix[0], pix[1], pix[2] = color.YCbCrToRGB(byte((y+n/2)/n), byte((cb+n/2)/n), byte((cr+n/2)/n))
-			pix[3] = 255
-		}
-	}
-	return dst
 }
 
 // upright turns a picture as its orientation, 1 to 8, says it was held (Exif

@@ -17,7 +17,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/image/bmp"
-	xdraw "golang.org/x/image/draw"
 	"golang.org/x/image/tiff"
 
 	"coldwright/internal/draw"
@@ -324,30 +323,6 @@ func TestScaledDownForPrint(t *testing.T) {
 	thin, err := Prepare("thin", encoded(t, filled(image.NewGray(image.Rect(0, 0, 2000, 1)), color.Black), asPNG), 100)
 	require.NoError(t, err)
 	assert.Equal(t, [2]int{100, 1}, [2]int{thin.Width, thin.Height})
-}
-
-// The short way for photographs must not show: a picture with edges in it is
-// held against the same one brought down sample by sample.
-func TestPhotographsLookTheSame(t *testing.T) {
-	for _, size := range [][2]int{{1601, 1203}, {1200, 1600}, {999, 1000}} {
-		m := image.NewYCbCr(image.Rect(0, 0, size[0], size[1]), image.YCbCrSubsampleRatio420)
-		for y := range size[1] {
-			for x := range size[0] {
-				m.Y[m.YOffset(x, y)] = byte(60 + (x/100+y/100)%2*120 + x%7)
-				m.Cb[m.COffset(x, y)], m.Cr[m.COffset(x, y)] = byte(x*255/size[0]), byte(y*255/size[1])
-			}
-		}
-		whole := image.NewRGBA(m.Rect)
-		xdraw.Draw(whole, whole.Rect, m, image.Point{}, xdraw.Src)
-		short, long := onWhite(m, m.Rect, 200), onWhite(whole, m.Rect, 200)
-		require.Equal(t, long.Rect, short.Rect)
-		apart := 0
-		for i := range long.Pix {
-			d := int(long.Pix[i]) - int(short.Pix[i])
-			apart += max(d, -d)
-		}
-		assert.Less(t, float64(apart)/float64(len(long.Pix)), 1.5, "mean difference of %v", size)
-	}
 }
 
 func TestKeyIsOfThePicture(t *testing.T) {

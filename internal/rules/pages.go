@@ -18,6 +18,15 @@ var pageRules = []check.Rule{
 		Good:   "![How it is held](pictures/hold.png)",
 	},
 	{
+		ID: picture.SmallID, Severity: diag.Warning, Concern: diag.Card,
+		Title:  "A picture has dots enough for the room it stands in",
+		Why:    "Below 150 dots to the inch the dots show and the grip does not. Such a picture is not blown up; it prints small.",
+		Source: "150 to 300 dots to the inch for pictures in print, common practice",
+		Quiet:  "The longer side has 295 dots or more.",
+		Bad:    "![How it is held](pictures/thumbnail.jpg)",
+		Good:   "![How it is held](pictures/hold.jpg)",
+	},
+	{
 		ID: "character-not-in-font", Severity: diag.Warning, Concern: diag.Card,
 		Title:  "Every character can be printed as itself",
 		Why:    "The sheet's typeface holds the Latin, Greek and Cyrillic alphabets. Any other character prints as its number, so that nothing is lost.",
