@@ -104,20 +104,26 @@ func File(f *source.File, check Check) Result {
 	now := state{file: f, list: check(f)}
 	r := Result{File: f, Before: now.list}
 	refused := map[aside]bool{}
+	// What did harm or no good may do good once another correction is made.
+	made := func(next state) {
+		now = next
+		clear(refused)
+		r.Aside = nil
+	}
 	for range mostRounds {
 		picks := now.picks(now.list, func(d *diag.Diagnostic) bool { return !refused[now.name(d)] })
 		if len(picks) == 0 {
 			break
 		}
 		if next, ok, _ := now.try(picks, check); ok {
-			now = next
+			made(next)
 			continue
 		}
 		// Together they do harm: one by one.
 		for _, d := range picks {
 			next, ok, because := now.try([]*diag.Diagnostic{d}, check)
 			if ok {
-				now = next
+				made(next)
 				break
 			}
 			refused[now.name(d)] = true
