@@ -114,11 +114,24 @@ func (t tongue) abrasive(a trade.Abrasive) string {
 	if a.Tool == nil {
 		return grain
 	}
-	bond := ""
-	if a.Bond != "" && a.Bond != trade.Loose && a.Bond != trade.Coated {
-		bond = t.say("bond: " + string(a.Bond))
+	// What no table has is said as it is in English, whole: these keys are no
+	// words for a page.
+	part := func(key string) string {
+		if word := t.name(key); word != key {
+			return word
+		}
+		return ""
 	}
-	return joined(", ", t.name("tool: "+a.Tool.Name), joined(" ", grain, bond))
+	tool, bond := part("tool: "+a.Tool.Name), ""
+	if a.Bond != "" && a.Bond != trade.Loose && a.Bond != trade.Coated {
+		if bond = part("bond: " + string(a.Bond)); bond == "" {
+			return a.Words
+		}
+	}
+	if tool == "" {
+		return a.Words
+	}
+	return joined(", ", tool, joined(" ", grain, bond))
 }
 
 // medium is what a medium is called, with its variant behind it.
@@ -158,8 +171,8 @@ func (t tongue) title(topic *trade.Topic) string {
 }
 
 func (t tongue) why(topic *trade.Topic) string {
-	if topic.Why == "" {
-		return ""
+	if topic.House || topic.Why == "" {
+		return topic.Why
 	}
 	return t.say(topic.Why)
 }

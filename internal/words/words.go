@@ -50,7 +50,7 @@ type Language struct {
 }
 
 // tags are the languages there is a table for.
-var tags = []string{"de", Default, "it"}
+var tags = []string{Default}
 
 // Tags are the tags of the languages there is a table for, in order.
 func Tags() []string { return slices.Clone(tags) }

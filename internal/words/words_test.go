@@ -1,0 +1,55 @@
+package words
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"coldwright/internal/diag"
+	"coldwright/internal/source"
+)
+
+// german is a table as German writes: Unicode CLDR, de: decimal sign a comma,
+// medium date dd.MM.y.
+func german(t *testing.T, more string) (*Language, diag.List) {
+	t.Helper()
+	return read("de", source.New("de.yaml", []byte("name: German\nown name: Deutsch\ndecimal: \",\"\ndate: dd.MM.yyyy\n"+more)))
+}
+
+func TestEveryTableIsRead(t *testing.T) {
+	for _, tag := range Tags() {
+		l := Find(tag)
+		require.NotNil(t, l, tag)
+		assert.NotEmpty(t, l.Name, tag)
+		if !l.English() {
+			assert.NotEmpty(t, l.phrases, "%s has words", tag)
+		}
+	}
+	assert.Nil(t, Find("xx"))
+	assert.Same(t, Find("en"), Find("en-GB"))
+}
+
+func TestHabits(t *testing.T) {
+	l, found := german(t, "pages:\n  Stop: Halt\n  at most %s: höchstens %s\n")
+	require.Empty(t, found)
+	assert.Equal(t, "05.10.2026", l.Date("2026-10-05"))
+	assert.Equal(t, "next week", l.Date("next week"))
+	assert.Equal(t, "0,57 kg, rev. 2. D60", l.Number("0.57 kg, rev. 2. D60"))
+	s := Speak(l, nil)
+	assert.Equal(t, "Halt", s.Say("Stop"))
+	assert.Equal(t, "höchstens 3", s.Say("at most %s", "3"))
+	assert.Empty(t, s.Missing())
+	assert.Equal(t, "go back", s.Say("go back"), "what is missing is said in English")
+	assert.Equal(t, "felt pad", s.Name("felt pad"), "a name may be the house's own")
+	assert.Equal(t, []string{"go back"}, s.Missing())
+	assert.Equal(t, "Halt / Stop", Speak(l, Find(Default)).Say("Stop"))
+	assert.Equal(t, "0,5", Beside("0,5", "0.5"))
+	var english *Speaker
+	assert.Equal(t, "10\u00a0mm at 3", english.Say("10~mm at %d", 3))
+}
+
+func TestAPhraseTwiceIsAFault(t *testing.T) {
+	_, found := german(t, "pages: {Stop: Halt}\ntrade: {Stop: Halt}\n")
+	assert.Len(t, found, 1)
+}
