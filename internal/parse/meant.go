@@ -169,6 +169,11 @@ func (r *reading) gluedFact(n *plainFact) {
 	end := r.trimBody(seg.Start, seg.Stop)
 	r.say(FactForm, r.span(seg.Start-1, end), "A space follows the hyphen of a fact, and here it is missing.",
 		"Write - "+r.clean(string(r.body[seg.Start:end])))
+	if below, ok := n.NextSibling().(*ast.Paragraph); ok && below.Lines().Len() > 0 &&
+		bytes.IndexByte(r.body[seg.Stop:max(seg.Stop, below.Lines().At(0).Start)], '\n') < 0 {
+		// As an item of a list the fact would take the words of the next line in.
+		return
+	}
 	r.mended(r.putting(r.base+seg.Start, " ", "Puts a space behind the hyphen."))
 }
 
