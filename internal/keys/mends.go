@@ -3,6 +3,7 @@ package keys
 import (
 	"bytes"
 	"strings"
+	"unicode"
 
 	"coldwright/internal/diag"
 	"coldwright/internal/source"
@@ -185,8 +186,12 @@ func (v Value) AddTo(member string) ([]diag.Edit, bool) {
 	for span.Start+gap < len(f.Text) && f.Text[span.Start+gap] == ' ' {
 		gap++
 	}
-	last := all[len(all)-1].Span().End
-	return []diag.Edit{NextLine(f, last, indent+"-"+strings.Repeat(" ", max(1, gap-1))+member)}, true
+	last := all[len(all)-1].Span()
+	if strings.ContainsFunc(last.Text(), unicode.IsControl) {
+		// Where a control character stands, the place of what is round it is not sure.
+		return nil, false
+	}
+	return []diag.Edit{NextLine(f, last.End, indent+"-"+strings.Repeat(" ", max(1, gap-1))+member)}, true
 }
 
 // hyphened makes keys that stand alone, key below key, the first member of a
