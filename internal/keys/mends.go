@@ -187,7 +187,8 @@ func (v Value) AddTo(member string) ([]diag.Edit, bool) {
 		gap++
 	}
 	last := all[len(all)-1].Span()
-	if strings.ContainsFunc(last.Text(), unicode.IsControl) {
+	unsure := func(c rune) bool { return unicode.IsControl(c) && c != '\n' && c != '\r' && c != '\t' }
+	if words := last.Text(); strings.HasSuffix(words, "\n") || strings.ContainsFunc(words, unsure) {
 		// Where a control character stands, the place of what is round it is not sure.
 		return nil, false
 	}
