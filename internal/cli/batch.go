@@ -9,6 +9,7 @@ import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/layout"
+	"coldwright/internal/mend"
 	"coldwright/internal/parse"
 	"coldwright/internal/process"
 	"coldwright/internal/recipe"
@@ -106,6 +107,7 @@ func judged(h *house, parser *parse.Parser, dir string, f *source.File, today re
 	if !rec.Unread {
 		found.Add(layout.Unprintable(f)...)
 	}
+	mend.Withhold(f, found)
 	return rec, plan, found
 }
 

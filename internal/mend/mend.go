@@ -8,6 +8,7 @@ import (
 	"bytes"
 	"cmp"
 	"slices"
+	"unicode/utf8"
 
 	"github.com/aymanbagabas/go-udiff"
 
@@ -99,9 +100,11 @@ type state struct {
 	made   []Done
 }
 
-// File makes all corrections that the findings of a file carry.
+// File makes all corrections that the findings of a file carry; none in one
+// that holds bytes that are no text (see Withhold).
 func File(f *source.File, check Check) Result {
 	now := state{file: f, list: check(f)}
+	Withhold(f, now.list)
 	r := Result{File: f, Before: now.list}
 	refused := map[aside]bool{}
 	// What did harm or no good may do good once another correction is made.
@@ -135,6 +138,18 @@ func File(f *source.File, check Check) Result {
 	slices.SortStableFunc(r.Done, byPlace)
 	slices.SortStableFunc(r.Aside, func(a, b Aside) int { return byPlace(a.Done, b.Done) })
 	return r
+}
+
+// Withhold takes the corrections out of what was found in a file that holds
+// bytes that are no text: it has to be saved as text first, and with every byte
+// that comes or goes it may be taken for no text at all.
+func Withhold(f *source.File, list diag.List) {
+	if utf8.Valid(f.Text) {
+		return
+	}
+	for i := range list {
+		list[i].Mend = diag.Mend{}
+	}
 }
 
 // aside is a correction by what does not change with the rounds.

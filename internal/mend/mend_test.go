@@ -337,3 +337,16 @@ func FuzzMend(f *testing.F) {
 		holds(t, s, s.mend(text))
 	})
 }
+
+// A file that was saved in another character set is saved as text first.
+func TestNoTextIsNotMended(t *testing.T) {
+	s := demo(t)
+	slip := strings.Replace(weight(t), "glass: ", "glas: ", 1)
+	whole := s.mend(slip)
+	assert.True(t, whole.Changed())
+	broken := s.mend(strings.Replace(slip, "title: C", "title: \xff", 1))
+	assert.False(t, broken.Changed())
+	for _, d := range broken.After {
+		assert.False(t, d.Mend.Known(), d.Rule)
+	}
+}
