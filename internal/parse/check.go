@@ -86,6 +86,9 @@ var signals = map[string]trade.Signal{
 
 var signalWords = []string{"Danger", "Warning", "Caution", "Notice"}
 
+// signalsMeant are words that are often written for a signal word.
+var signalsMeant = map[string]string{"careful": "Caution", "attention": "Caution", "beware": "Warning", "hazard": "Warning", "peril": "Danger"}
+
 // signalOf is the signal a word stands for, 0 for none.
 func signalOf(word string) trade.Signal {
 	if len(word) > len("warning") {
@@ -185,7 +188,11 @@ func (r *reading) signalled(p *ast.Paragraph) bool {
 	if len(word) < 5 || len(word) > 10 || strings.ContainsAny(word, " ,.") {
 		return false
 	}
-	if near := keys.Nearest(word, signalWords); near != "" {
+	near := signalsMeant[strings.ToLower(word)]
+	if near == "" {
+		near = keys.Nearest(word, signalWords)
+	}
+	if near != "" {
 		start := r.base + seg.Start + strings.Index(line, word)
 		r.say(SignalWord, r.file.Span(start, start+len(word)),
 			fmt.Sprintf("%s is no signal word, so this quote is plain text and answers no rule.", capital(quote(word))),

@@ -14,10 +14,11 @@ import (
 
 var noCleanDown = check.Rule{
 	ID: "no-clean-down", Severity: diag.Warning, Concern: diag.Piece,
-	Title:  "Shared kit is washed before a finer grade comes to it.",
+	Title:  "Shared kit is washed before a finer grade comes to it, and the piece before pumice or cerium does.",
 	Why:    "A few grains that stay on the plate, in the water or in the apron scratch the next grade, and a scratch found at the polish costs the whole way back.",
 	Source: "common practice",
-	Quiet: "each grade has its own machine or its own plate, the next step there is not finer, a wash stands between the two, or grit-carry-over says it. " +
+	Quiet: "each grade has its own machine or its own plate, the next step there is not finer, a wash stands between the two, or grit-carry-over says it; " +
+		"the piece is washed or a Clean-down of any kind written between the grind and the pumice, or the pumice and the cerium. " +
 		"A Clean-down after work elsewhere counts where it names the plate, lap, disc, wheel, belt or machine, or everything",
 	Bad:   "Abrasive: silicon carbide F220   (on the plate that F80 was on, with no Clean-down)",
 	Good:  "Clean-down: scrape the slurry to its pot, scrub the plate, new bucket",
@@ -42,7 +43,8 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 			pairs = append(pairs, pair{step, next})
 		}
 	}
-	if len(pairs) == 0 {
+	unwashed := unwashedPieces(c)
+	if len(pairs)+len(unwashed) == 0 {
 		return
 	}
 	// Where the note on carrying grit over is missing too, that rule says it.
@@ -54,13 +56,17 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 		}
 	})
 	pairs = slices.DeleteFunc(pairs, func(p pair) bool { return said[p.grit.Number] })
+	for _, p := range pairs {
+		said[p.grit.Number] = true
+	}
+	defer tellUnwashed(unwashed, said, found)
 	places := make([]place, len(pairs))
 	for i, p := range pairs {
 		places[i] = place{p.grit, p.grit.Span}
 	}
 	gatherAt(places, found, func(at []place, subject string) check.Finding {
 		f := check.Finding{Help: "Write `Clean-down:` with what is washed: piece, plate, hands, bucket, apron."}
-		f.Mend = cleanDowns(at)
+		f.Mend = cleanDowns(at, kitWash)
 		if len(at) > 1 {
 			f.Message = subject + " are each followed by a finer grain on the same machine, and nothing is written of washing the machine in between."
 			return f
@@ -74,14 +80,14 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 
 // cleanDowns is the correction that writes a Clean-down into each of the steps:
 // none where one of them has such a line already, or runs dry.
-func cleanDowns(places []place) diag.Mend {
+func cleanDowns(places []place, wash func(*recipe.Step) string) diag.Mend {
 	var m diag.Mend
 	numbers := make([]string, len(places))
 	for i, p := range places {
 		if p.step.CleanDown.Written() || p.step.Water.OK && p.step.Water.Value.Kind != nil && !p.step.Water.Value.Kind.Wet {
 			return diag.Mend{}
 		}
-		one := addFact(p.step, "Clean-down", "wash piece, hands, apron and the "+machineName(p.step.Machine.Value)+"; fresh water", belowCleanDown)
+		one := addFact(p.step, "Clean-down", wash(p.step), belowCleanDown)
 		if !one.Known() {
 			return diag.Mend{}
 		}
@@ -92,6 +98,11 @@ func cleanDowns(places []place) diag.Mend {
 		m.Does = "Writes a Clean-down into steps " + listed(numbers, "and") + "."
 	}
 	return m
+}
+
+// kitWash is a Clean-down that leaves no grain on a machine.
+func kitWash(s *recipe.Step) string {
+	return "wash piece, hands, apron and the " + machineName(s.Machine.Value) + "; fresh water"
 }
 
 // ownPlates says whether two loose grains lie on two hard plates of the house.

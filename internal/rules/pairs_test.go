@@ -190,6 +190,12 @@ func TestPairs(t *testing.T) {
 			pieceOf("flat", "fused", "matte", swap(loose("silicon carbide F80", "PLATE-80", onLap, "cream"), "Clean-down: wash everything", ""), loose("silicon carbide F220", "PLATE-220", onLap, "cream")),
 		},
 
+		{
+			"a piece brings the grit of the plate to the brush; rinsed it does not", "no-clean-down", diag.Warning,
+			pieceOf("relief", "fused", "satin", swap(tool("resin diamond hand pad 325 mesh", "by hand"), "Clean-down: wash everything", ""), pumiced("2F", brush, onLathe)),
+			pieceOf("relief", "fused", "satin", swap(tool("resin diamond hand pad 325 mesh", "by hand"), "wash everything", "rinse the piece"), pumiced("2F", brush, onLathe)),
+		},
+
 		// Wheels and machines.
 		{
 			"a brush wheel does not turn by hand", "medium-does-not-fit-machine", diag.Error,

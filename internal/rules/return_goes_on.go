@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"slices"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/recipe"
@@ -8,12 +10,14 @@ import (
 
 var returnGoesOn = check.Rule{
 	ID: "return-goes-on", Severity: diag.Warning, Concern: diag.Test,
-	Title:  "A failed test sends the piece back, never on.",
-	Why:    "A line of the last grade does not come out under a finer one. The way is back, to the grade that clears it.",
+	Title: "A failed test sends the piece back to a step on the same surface, never on.",
+	Why: "A line of the last grade does not come out under a finer one. The way is back, to the grade that clears it. " +
+		"A step that works another surface clears nothing either.",
 	Source: "common practice",
-	Quiet:  "the step goes back to itself or to an earlier one",
-	Bad:    "Return to: Polish the base   (in a step before it)",
-	Good:   "Return to: Flatten the base",
+	Quiet: "the step goes back to itself, to an earlier one on a surface it works, or to one that takes nothing off; " +
+		"or a checkpoint speaks of a seam, a chip or what the nail catches",
+	Bad:  "Return to: Polish the base   (in a step before it)",
+	Good: "Return to: Flatten the base",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
@@ -28,6 +32,14 @@ var returnGoesOn = check.Rule{
 				})
 			}
 			on(step.ReturnTo)
+			if to := worksElsewhere(c, step); to != nil {
+				found(check.Finding{
+					Span: step.ReturnTo.Span, Step: step.Number,
+					Message: capital(stepNo(step)) + " sends a piece that fails its test back to " + stepNo(to) + ", which works " + several(c.Plan.Steps[to.Number-1].Works).the() +
+						" and not " + several(c.Plan.Steps[i].Works).the() + ".",
+					Help: "Write the step that clears the fault on " + several(c.Plan.Steps[i].Works).the() + ".",
+				})
+			}
 			for j := range step.Body {
 				if step.Body[j].Kind == recipe.Check {
 					on(step.Body[j].Check.Return)
@@ -36,3 +48,30 @@ var returnGoesOn = check.Rule{
 		}
 	},
 }
+
+// worksElsewhere is the step that a Return to leads back to where it works none
+// of the surfaces of the step itself; nil where all is well. Where a checkpoint
+// speaks of a chip or a seam it may be the seam that is to be done again.
+func worksElsewhere(c *check.Context, step *recipe.Step) *recipe.Step {
+	if !returnsBefore(step.ReturnTo, step) || !step.Working() {
+		return nil
+	}
+	to := &c.Recipe.Steps[step.ReturnTo.Value.Step-1]
+	here, there := c.Plan.Steps[step.Number-1].Works, c.Plan.Steps[to.Number-1].Works
+	if !to.Working() || len(here) == 0 || len(there) == 0 || slices.ContainsFunc(there, func(s *recipe.Surface) bool { return slices.Contains(here, s) }) {
+		return nil
+	}
+	for i := range step.Body {
+		if step.Body[i].Kind != recipe.Check {
+			continue
+		}
+		for _, w := range splitWords(step.Body[i].Check.Text) {
+			if edgeFaults[w.stem] {
+				return nil
+			}
+		}
+	}
+	return to
+}
+
+var edgeFaults = stemSet("seam chip shell catch thumbnail nail")

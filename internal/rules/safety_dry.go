@@ -3,12 +3,13 @@ package rules
 import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/recipe"
 	"coldwright/internal/trade"
 )
 
 var dryWhereWet = check.Rule{
 	ID: "dry-where-wet", Severity: diag.Error, Concern: diag.People,
-	Title: "A saw, a diamond tool or a belt on a machine, and cerium or pumice on what gives, do not run dry.",
+	Title: "A saw, a diamond tool or a belt on a machine, and cerium or pumice on what gives, do not run dry; a mould does not come off dry.",
 	Why: "Dry glass heats at one spot and cracks in the hand, dust flies that no note on dust takes out of the air, a resin bond burns, " +
 		"and a felt that dries grabs the piece.",
 	Source: "common practice; 29 CFR 1910.1053 on wet methods, seen second-hand",
@@ -17,6 +18,13 @@ var dryWhereWet = check.Rule{
 	Bad:  "Water: dry   (Machine: wet saw)",
 	Good: "Water: flood",
 	Check: func(c *check.Context, found func(check.Finding)) {
+		if s := stripsDry(c.Recipe); s != nil {
+			found(check.Finding{
+				Span: s.Water.Span, Step: s.Number,
+				Message: capital(stepNo(s)) + " takes the mould off dry, and its dust may hold silica, which scars the lungs.",
+				Help:    "Write `Water: spray` or `soak`, and let the step say how the mould is kept wet.",
+			})
+		}
 		f := safetyOf(c)
 		if f.lead {
 			return
@@ -73,3 +81,31 @@ func (s *stepFacts) mustBeWet() (what string, severity diag.Severity) {
 
 // isFamily says whether the abrasive is of the family of that name.
 func isFamily(a trade.Abrasive, name string) bool { return a.Family != nil && a.Family.Name == name }
+
+// stripsDry is a step that takes off a mould and says that it is done dry; nil
+// where there is none.
+func stripsDry(r *recipe.Recipe) *recipe.Step {
+	if r.Piece.Mould.Value != "still on" && !arrivesInMould(r) {
+		return nil
+	}
+	for i := range r.Steps {
+		s := &r.Steps[i]
+		if s.Working() || !s.Water.OK || s.Water.Value.Kind == nil || s.Water.Value.Kind.Name != "dry" {
+			continue
+		}
+		mould, strips := false, false
+		for _, w := range splitWords(stepWords(s)) {
+			mould = mould || mouldStems[w.stem]
+			strips = strips || stripStems[w.stem]
+		}
+		if mould && strips {
+			return s
+		}
+	}
+	return nil
+}
+
+var (
+	mouldStems = stemSet("mould mold investment plaster fibre fiber")
+	stripStems = stemSet("off away out strip knock chip break brush scrape clean dig pick peel")
+)

@@ -65,7 +65,8 @@ var mouldResidue = need{
 			}
 			return nil
 		}
-		if p.Mould.OK && p.Mould.Value == "removed" {
+		if p.Mould.Written() && (!p.Mould.OK || p.Mould.Value == "removed") {
+			// A state that cannot be read is said where it stands.
 			return nil
 		}
 		if p.Mould.OK {

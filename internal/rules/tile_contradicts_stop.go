@@ -3,6 +3,7 @@ package rules
 import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/process"
 	"coldwright/internal/recipe"
 	"coldwright/internal/trade"
 )
@@ -11,9 +12,9 @@ var tileContradictsStop = check.Rule{
 	ID: "tile-contradicts-stop", Severity: diag.Error, Concern: diag.Piece,
 	Title: "The sample tile shows the finish the surface stops at.",
 	Why: "The word and the tile are held against each other at the end of the work. Where they differ, half the house works to the one " +
-		"and half to the other. A checkpoint that asks for a tile brighter than the stop is a warning.",
+		"and half to the other. A checkpoint that asks for a tile brighter than the stop, or at the last step for a duller one, is a warning.",
 	Source: "common practice",
-	Quiet:  "the stop is no finish (seamed, removed, untouched), the tile stands at the same place in the order, or a checkpoint on the way names a duller one",
+	Quiet:  "the stop is no finish (seamed, removed, untouched), the tile stands at the same place in the order, or a checkpoint on the way, or one that speaks of a tile to be passed, names a duller one",
 	Bad:    "- {name: base, shape: flat, to: bright polish, tile: T2}   (T2 is the satin tile)",
 	Good:   "- {name: base, shape: flat, to: bright polish, tile: T5}",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -59,7 +60,10 @@ func tilesInChecks(c *check.Context, found func(check.Finding)) {
 				continue
 			}
 			brightest := brightestStop(c.Recipe, step)
-			if brightest == nil || shows.Rank <= brightest.Rank || goneBeyond(c, step) || ownTile(c.Recipe, step, one.Check.Tile) {
+			if brightest == nil || ownTile(c.Recipe, step, one.Check.Tile) || goneBeyond(c, step) {
+				continue
+			}
+			if shows.Rank <= brightest.Rank && !(doneHere(c, step, shows) && !compares(one.Check.Text)) {
 				continue
 			}
 			why := cause{one.Check.Tile, shows, brightest}
@@ -75,6 +79,13 @@ func tilesInChecks(c *check.Context, found func(check.Finding)) {
 			if many {
 				asks, is = " ask for tile ", "they are"
 			}
+			if why.shows.Rank < why.becomes.Rank {
+				return check.Finding{
+					Severity: diag.Warning,
+					Message:  subject + asks + why.tile + ", " + why.shows.Name + ", and nothing " + is + " about stops there. The stop is " + why.becomes.Name + ".",
+					Help:     "Write the tile that shows " + why.becomes.Name + ", or the stop that is meant.",
+				}
+			}
 			return check.Finding{
 				Severity: diag.Warning,
 				Message:  subject + asks + why.tile + ", " + why.shows.Name + ", and nothing " + is + " about comes further than " + why.becomes.Name + ".",
@@ -82,6 +93,49 @@ func tilesInChecks(c *check.Context, found func(check.Finding)) {
 			}
 		})
 	}
+}
+
+// doneHere says whether a step is the last on all it is about, and none of that
+// stops at the finish shown.
+func doneHere(c *check.Context, step *recipe.Step, shows *trade.Finish) bool {
+	worked := false
+	for i := range c.Plan.Chains {
+		chain := &c.Plan.Chains[i]
+		if !names(step, chain.Surface) {
+			continue
+		}
+		stop := stopOf(chain.Surface)
+		if stop == nil || untouched(chain.Surface) || stop.Rank == shows.Rank {
+			return false
+		}
+		var last *process.Work
+		for j := range chain.Works {
+			if w := &chain.Works[j]; live(w) {
+				last = w
+			}
+		}
+		if last == nil {
+			continue
+		}
+		// What no step polishes is said by finish-not-reached.
+		if last.Step.Number > step.Number || stop.Polish && !isWork(last.Abrasive, trade.Polish) {
+			return false
+		}
+		worked = worked || stop.Rank > 0
+	}
+	return worked
+}
+
+// compareWords say that a tile is one to be passed: "brighter than tile T3".
+var compareWords = stemSet("bright than past beyond over above before")
+
+func compares(text string) bool {
+	for _, w := range splitWords(text) {
+		if compareWords[w.stem] {
+			return true
+		}
+	}
+	return false
 }
 
 // ownTile says whether the tile is that of a surface the step is about: where it
