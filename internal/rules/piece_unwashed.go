@@ -44,7 +44,9 @@ func unwashedPieces(c *check.Context) []unwashed {
 			out[n].on = append(out[n].on, chain.Surface)
 		}
 	}
-	slices.SortFunc(out, func(a, b unwashed) int { return cmp.Or(cmp.Compare(a.grit.Number, b.grit.Number), cmp.Compare(a.next.Number, b.next.Number)) })
+	slices.SortFunc(out, func(a, b unwashed) int {
+		return cmp.Or(cmp.Compare(a.grit.Number, b.grit.Number), cmp.Compare(a.next.Number, b.next.Number))
+	})
 	return out
 }
 
