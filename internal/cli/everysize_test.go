@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -281,7 +282,12 @@ func printEveryWay(t *testing.T, m made) (cards int) {
 			// The order of the tags; the tool takes too long over more.
 			all = squeezed(aloud(t, file))
 		}
-		for k, section := range bodyOf(m.text()) {
+		sections := bodyOf(m.text())
+		for i, section := range sections[1:] {
+			// The head that the rest of a step has on the next page.
+			all = strings.ReplaceAll(all, strconv.Itoa(i+1)+squeezed(section[0])+"continued", "")
+		}
+		for k, section := range sections {
 			if k > 0 && as.design == "process sheet" {
 				// The step in full: behind its settings, all it says.
 				at := strings.LastIndex(all, squeezed(section[0]))

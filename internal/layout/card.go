@@ -469,3 +469,12 @@ func (c *cardSetter) benchWidth(name string) draw.Unit {
 	}
 	return c.one(name, bold(c.body)).width + c.mm(2)
 }
+
+// ifNot heads the way back of a step: where a checkpoint has its own, it is that
+// of the others.
+func (c *cardSetter) ifNot(checks []sheet.CardCheck) string {
+	if slices.ContainsFunc(checks, func(k sheet.CardCheck) bool { return k.Back > 0 || k.BackWords != "" }) {
+		return c.fixed("If any other is not so, go")
+	}
+	return c.fixed("If not, go")
+}

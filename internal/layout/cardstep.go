@@ -527,7 +527,7 @@ func (s *cardStepSetter) then(x, width draw.Unit) slab {
 		if st.Back == st.Number {
 			st.BackTitle = s.fixed("and repeat")
 		}
-		text := append(spans(bold(s.body), s.fixed("If not, go")+" "), s.backSpans(st.Back, st.BackTitle, st.BackWords)...)
+		text := append(spans(bold(s.body), s.ifNot(st.Checks)+" "), s.backSpans(st.Back, st.BackTitle, st.BackWords)...)
 		text[1].look = bold(s.body)
 		line := s.lines(text, x+s.hookHang(), width-s.hookHang(), draw.Paragraph)
 		line.runs = append([]run{s.mark(hooked, x, s.firstBase(s.titleSizeIf(st.Back > 0)))}, line.runs...)

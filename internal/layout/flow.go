@@ -68,9 +68,9 @@ type flow struct {
 	// wholes are ranges of atoms that move to the next page together if they
 	// fit on one.
 	wholes [][2]int
-	// cuts say of the wholes by start where each may be cut all the same, if
-	// much of a page would stay empty else.
-	cuts map[int]int
+	// cuts say of the wholes by start before which atoms each may be cut all the
+	// same, if much of a page would stay empty else.
+	cuts map[int][]int
 }
 
 func (f *flow) add(atoms ...atom) { f.atoms = append(f.atoms, atoms...) }
@@ -82,13 +82,13 @@ func (f *flow) whole(from int) {
 	}
 }
 
-// mayCut lets the whole that begins at an index be cut before another where
+// mayCut lets the whole that begins at an index be cut before others where
 // moving it would leave much of a page empty.
-func (f *flow) mayCut(start, before int) {
+func (f *flow) mayCut(start int, before ...int) {
 	if f.cuts == nil {
-		f.cuts = map[int]int{}
+		f.cuts = map[int][]int{}
 	}
-	f.cuts[start] = before
+	f.cuts[start] = append(f.cuts[start], before...)
 }
 
 // keepEnd keeps so much of the end together that the last page never holds a
@@ -128,8 +128,10 @@ func (f *flow) join(g flow) {
 	for _, w := range g.wholes {
 		f.wholes = append(f.wholes, [2]int{w[0] + n, w[1] + n})
 	}
-	for start, before := range g.cuts {
-		f.mayCut(start+n, before+n)
+	for start, list := range g.cuts {
+		for _, before := range list {
+			f.mayCut(start+n, before+n)
+		}
 	}
 }
 
@@ -269,15 +271,30 @@ func (p *pager) reach(i int, wholes bool) (end int, ok bool) {
 	return end, true
 }
 
-// cutOf is where the whole that begins at atom i is cut because else more than
-// 40 % of the page would stay empty; i where it is not.
+// mostEmpty is how much of a page may stay empty before a whole is cut.
+const mostEmpty = 25 // %
+
+// leastRest is the least of a whole that stands on the page after a cut, and
+// leastHead the least that stands before it.
+var leastRest, leastHead = draw.MM(13), draw.MM(24)
+
+// cutOf is where the whole that begins at atom i is cut because else too much
+// of the page would stay empty: as late as there is room; i where it is not.
 func (p *pager) cutOf(i int) int {
-	to, ok := p.flow.cuts[i]
+	list := p.flow.cuts[i]
 	empty := (p.frame.bottom - p.y) * 100
-	if !ok || empty <= 40*(p.frame.bottom-p.frame.top) || p.flow.atoms[to-1].glued || !p.fits(i, to) {
+	if len(list) == 0 || empty <= mostEmpty*(p.frame.bottom-p.frame.top) {
 		return i
 	}
-	return to
+	atoms := p.flow.atoms
+	best := i
+	for _, to := range list {
+		if to > best && !atoms[to-1].glued && p.fits(i, to) && heightOf(atoms[i:to]) >= leastHead &&
+			(p.byStart[i] <= to || heightOf(atoms[to:p.byStart[i]]) >= leastRest) {
+			best = to
+		}
+	}
+	return best
 }
 
 func (p *pager) fits(i, end int) bool {

@@ -198,7 +198,9 @@ func (l *layer) flowBlocks(f *flow, words []sheet.GlossaryWord) {
 			p := l.place()
 			p.look, p.pictures = regular(draw.Pt(10.5)), b.Pictures
 			l.blocks(&g, b.Blocks, p)
-			gap = draw.MM(.6)
+			if gap = draw.MM(.6); i > 0 {
+				gap = draw.MM(2)
+			}
 		case sheet.SurfaceTable:
 			g = l.surfaces(b)
 		case sheet.Piece:

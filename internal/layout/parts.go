@@ -26,8 +26,8 @@ func (s *stepSetter) parts() {
 		if p.Kind == sheet.MoveOn && moveOn < 0 {
 			moveOn = from
 		}
-		if p.Kind == sheet.MoveOn && i > 0 && s.cut == 0 {
-			s.cut = from
+		if i > 0 && (!belongs || p.Kind == sheet.MoveOn || s.inLongList(i)) {
+			s.cuts = append(s.cuts, from)
 		}
 		if clings[p.Kind] && i > 0 && from > 0 {
 			s.flow.glueLast()
@@ -63,6 +63,26 @@ func (s *stepSetter) parts() {
 		s.flow.atoms[n-1].glued = false
 		s.flow.atoms[n-1].height += draw.MM(1)
 	}
+}
+
+// keptChecks is how many checkpoints of a long list stay together at either side
+// of a cut.
+const keptChecks = 2
+
+// inLongList says whether part i is a checkpoint in the midst of a long list.
+func (s *stepSetter) inLongList(i int) bool {
+	if s.st.Parts[i].Kind != sheet.Check {
+		return false
+	}
+	count := func(parts []sheet.Part, from, by int) (n int) {
+		for k := from; k >= 0 && k < len(parts) && ofCheck[parts[k].Kind]; k += by {
+			if parts[k].Kind == sheet.Check {
+				n++
+			}
+		}
+		return n
+	}
+	return count(s.st.Parts, i-1, -1) >= keptChecks && count(s.st.Parts, i, 1) >= keptChecks
 }
 
 // ofCheck are the parts a checkpoint is made of.
@@ -138,8 +158,13 @@ func (s *stepSetter) part(p sheet.Part) {
 		s.say(nil, p, at)
 		s.hangRun(from, halt(s.x, s.base(from)))
 	case sheet.GoBack:
+		x := s.x
+		if p.Own {
+			// It stands below the words of its checkpoint, not below its box.
+			x, at = s.x+hang, s.at(2*hang)
+		}
 		s.say(s.goBack(p), sheet.Part{Words: p.Words, Blocks: p.Blocks}, at)
-		s.hangRun(from, hooked(s.x, s.base(from)))
+		s.hangRun(from, hooked(x, s.base(from)))
 	case sheet.Label:
 		s.say(spans(bold(bodySize), joined("", p.Label, " ")), p, at)
 	case sheet.Shown:
@@ -161,13 +186,19 @@ func (s *stepSetter) onLines(p sheet.Part, at place) sheet.Part {
 	if len(s.text.lines(text, at.measure())) < 2 {
 		return p
 	}
-	p.Words = slices.Clone(p.Words)
-	for i := range p.Words {
-		if apart(p.Words[i]) {
-			p.Words[i] = prose.Inline{Kind: prose.Break}
+	p.Words = onLines(p.Words)
+	return p
+}
+
+// onLines are words with each of several cautions on a line of its own.
+func onLines(words []prose.Inline) []prose.Inline {
+	words = slices.Clone(words)
+	for i := range words {
+		if apart(words[i]) {
+			words[i] = prose.Inline{Kind: prose.Break}
 		}
 	}
-	return p
+	return words
 }
 
 // apart says whether words stand only between two cautions.

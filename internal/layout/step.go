@@ -37,8 +37,8 @@ type stepSetter struct {
 	cont  *cont
 	decor []*decor
 	flow  flow
-	// cut is the atom before which the step may be cut, 0 for none.
-	cut int
+	// cuts are the atoms before which the step may be cut.
+	cuts []int
 	// figures are the pictures at the right with where they belong.
 	figures []sideFigure
 }
@@ -85,9 +85,7 @@ func (l *layer) step(st sheet.StepInFull) flow {
 		f.atoms[len(f.atoms)-2].glued = true
 	}
 	f.whole(0)
-	if s.cut > 0 {
-		f.mayCut(0, s.cut)
-	}
+	f.mayCut(0, s.cuts...)
 	l.marks = append(l.marks, draw.Bookmark{Level: 1, Title: strconv.Itoa(st.Number) + " " + oneLine(prose.Words(st.Title)), Anchor: anchorOf(st)})
 	return f
 }
@@ -253,7 +251,11 @@ func (s *stepSetter) settingCells(list []sheet.Setting) []cell {
 		case len(list) - 1:
 			c.width = s.right - c.x
 		}
-		if c.text, c.under = s.setting(one, c.width); len(c.text) == 0 {
+		room := c.width
+		if i == minutesSetting {
+			room = max(room, c.x+c.width-s.widest(cells[0])-gap-cells[0].x)
+		}
+		if c.text, c.under = s.setting(one, room); len(c.text) == 0 {
 			// With no large word above them the small ones lead.
 			c.text, c.under = c.under, nil
 		}
@@ -277,6 +279,15 @@ func (s *stepSetter) settingCells(list []sheet.Setting) []cell {
 	}
 	s.minutesRoom(cells, gap)
 	return cells
+}
+
+// widest is the widest line of the large words of a cell.
+func (s *stepSetter) widest(c cell) draw.Unit {
+	var wide draw.Unit
+	for _, ln := range s.text.lines(c.text, measure{width: c.width}) {
+		wide = max(wide, ln.width)
+	}
+	return wide
 }
 
 // oneLine says whether the large words of a cell take one line at most.

@@ -132,6 +132,8 @@ type teachSetter struct {
 	teachRow
 	st   sheet.TrainingStep
 	flow flow
+	// cuts are the atoms before which the step may be cut.
+	cuts []int
 }
 
 // teach sets a step as it is taught: title and settings at the left, the rows
@@ -143,6 +145,7 @@ func (l *layer) teach(st sheet.TrainingStep, heads *cont) flow {
 	s.beside()
 	checks := len(s.flow.atoms)
 	for _, c := range st.Checks {
+		s.cuts = append(s.cuts, len(s.flow.atoms))
 		s.check(c)
 	}
 	if len(s.flow.atoms) > checks {
@@ -160,9 +163,7 @@ func (l *layer) teach(st sheet.TrainingStep, heads *cont) flow {
 		f.atoms[i].cont = under(again, f.atoms[i].cont)
 	}
 	f.whole(0)
-	if checks > 0 && checks < len(f.atoms) {
-		f.mayCut(0, checks)
-	}
+	f.mayCut(0, s.cuts...)
 	if st.Number > 0 {
 		l.marks = append(l.marks, draw.Bookmark{Level: 1, Title: strconv.Itoa(st.Number) + " " + oneLine(prose.Words(st.Title)), Anchor: st.Anchor})
 	}
@@ -181,6 +182,7 @@ func (s *teachSetter) points() {
 		s.point(p)
 		if i > 0 && len(s.flow.atoms) > from {
 			s.flow.atoms[from].above += draw.MM(.8)
+			s.cuts = append(s.cuts, from)
 		}
 	}
 	if len(s.flow.atoms) > 0 {
@@ -199,15 +201,22 @@ func (s *teachSetter) point(p sheet.TrainingPoint) {
 		lead = s.signalText(p.Signal, "", body())
 	}
 	from := len(s.flow.atoms)
+	if p.Picture != nil {
+		s.picture(p.Picture)
+		return
+	}
+	if p.Whole && p.Signal > 0 {
+		// What is said of several hazards stands on a line for each.
+		p.Words = onLines(p.Words)
+	}
 	words := append(lead, s.inlines(p.Words, body(), nil)...)
 	switch key := s.inlines(p.Key, bold(bodySize), nil); {
-	case p.Whole:
-		at := place{x: s.keyX, width: s.keyWide + teachGap + s.reasonWide, look: body(), chars: proseChars}
-		s.flow.add(s.paragraph(words, at)...)
+	case p.Whole || len(key)+len(p.Reason) == 0:
+		s.flow.add(s.paragraph(words, s.wide())...)
 	case len(key) == 0:
 		s.pair(words, p.Reason)
 	default:
-		s.pair(words, nil)
+		s.flow.add(s.paragraph(words, s.wide())...)
 		s.further(p.Blocks, from)
 		p.Blocks = nil
 		if len(s.flow.atoms) > from {
@@ -229,6 +238,11 @@ func (s *teachSetter) point(p sheet.TrainingPoint) {
 	}
 }
 
+// wide is the place of words that take the columns of key point and reason.
+func (s *teachSetter) wide() place {
+	return place{x: s.keyX, width: s.keyWide + teachGap + s.reasonWide, look: body(), chars: proseChars, pictures: s.st.Pictures}
+}
+
 // pair is one row of two columns.
 func (s *teachSetter) pair(left []span, reason []prose.Inline) {
 	right := s.inlines(reason, body(), nil)
@@ -242,13 +256,35 @@ func (s *teachSetter) pair(left []span, reason []prose.Inline) {
 	}, tight)...)
 }
 
+// picture is a picture of the step, with its caption beside it.
+func (s *teachSetter) picture(pic *sheet.Picture) {
+	lk := regular(smallSize)
+	caption := spans(lk, pic.Caption)
+	at := place{x: s.keyX, width: s.keyWide, look: lk, chars: proseChars}
+	if pic.Image == nil {
+		at.width += teachGap + s.reasonWide
+		s.flow.add(s.pictureAtoms(nil, caption, pic.Alt, pic.Target, at, true)...)
+		return
+	}
+	alt := pic.Alt
+	if alt == "" {
+		alt = pic.Caption
+	}
+	atoms := s.pictureAtoms(pic.Image, nil, alt, pic.Target, at, true)
+	words := s.paragraph(caption, place{x: s.reasonX, width: s.reasonWide, look: lk, chars: proseChars, role: draw.Caption})
+	row := atom{above: draw.MM(1), height: max(heightOf(atoms), heightOf(words)), runs: stacked(atoms, 0, 0)}
+	row.runs = append(row.runs, stacked(words, 0, 0)...)
+	row.base = above(smallSize)
+	s.flow.add(row)
+}
+
 // further are blocks of prose below the words of a row.
 func (s *teachSetter) further(blocks []prose.Block, from int) {
 	if len(blocks) == 0 {
 		return
 	}
 	inner := len(s.flow.atoms)
-	s.blocks(&s.flow, blocks, place{x: s.keyX, width: s.keyWide + teachGap + s.reasonWide, look: body(), chars: proseChars})
+	s.blocks(&s.flow, blocks, s.wide())
 	if len(s.flow.atoms) > inner && inner > from {
 		s.flow.atoms[inner].above += lineGap
 		s.flow.atoms[inner-1].glued = true

@@ -110,7 +110,12 @@ func requireTaught(t require.TestingT, doc *draw.Document, st sheet.TrainingStep
 	all := bare(allText(&content)) + "\n" + bare(allText(&inner))
 	for _, p := range st.Points {
 		for _, in := range [][]prose.Inline{p.Words, p.Key, p.Reason} {
-			require.Contains(t, all, bare(prose.Words(in)))
+			for _, one := range strings.Split(prose.Words(in), sheet.Apart) {
+				require.Contains(t, all, bare(one))
+			}
+		}
+		if p.Picture != nil {
+			require.Contains(t, all, bare(p.Picture.Caption))
 		}
 		require.Contains(t, all, bare(prose.BlockWords(p.Blocks)))
 	}

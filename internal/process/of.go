@@ -26,7 +26,7 @@ func Of(r *recipe.Recipe, h *trade.House) *Plan {
 		plan.Class = trade.Class(step.Abrasive.Value, step.Medium.Value, step.Machine.Value.Kind)
 		plan.setSpeed(step)
 		plan.setWater(step)
-		plan.Changed = changed(mounted, step)
+		plan.Changed, plan.First = changed(mounted, step)
 		work := Work{
 			Step: step, Abrasive: step.Abrasive.Value, Class: plan.Class,
 			Grain: Grain(step.Abrasive.Value), OnlyIf: step.OnlyIf.Written(),
@@ -189,10 +189,10 @@ func (p *StepPlan) setWater(step *recipe.Step) {
 
 // changed says whether the step puts another disc, pad, brush, wheel or belt
 // on its machine than the last step there left on it.
-func changed(mounted map[string]string, step *recipe.Step) bool {
+func changed(mounted map[string]string, step *recipe.Step) (another, first bool) {
 	m := step.Machine.Value
 	if m.Kind == nil || !m.Kind.Powered || !step.Working() {
-		return false
+		return false, false
 	}
 	machine := m.Kind.Name
 	if m.Unit != nil {
@@ -208,11 +208,11 @@ func changed(mounted map[string]string, step *recipe.Step) bool {
 		tool = medium.Words
 	}
 	if tool == "" {
-		return false
+		return false, false
 	}
 	last, before := mounted[machine]
 	mounted[machine] = tool
-	return before && last != tool
+	return before && last != tool, !before
 }
 
 // setMass works out the mass of one piece.

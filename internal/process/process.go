@@ -69,6 +69,9 @@ type StepPlan struct {
 	// Changed is true where the disc, pad, brush, wheel or belt differs from
 	// the last one on the same machine.
 	Changed bool
+	// First is true where it is the first that the recipe puts on its machine:
+	// whether it was there already, nobody wrote.
+	First bool
 	// Dry, Wet and Powder: no water; any water; a loose powder that is handled
 	// dry.
 	Dry, Wet, Powder bool

@@ -124,11 +124,12 @@ func TestAChangeIsAnotherToolOnTheSameMachine(t *testing.T) {
 		step("Four", lap("pumice 2F", "Medium: felt pad, solid", "Mix: mud")...)+
 		step("Five", lap("CE", "Medium: felt pad, solid", "Mix: cream")...)+
 		step("By hand", "Surface: edge", "Abrasive: plated diamond hand pad 120 mesh", "Machine: by hand", "Water: wet", "Time: 5 min"))
-	var got []bool
+	var got, first []bool
 	for _, s := range p.Steps {
-		got = append(got, s.Changed)
+		got, first = append(got, s.Changed), append(first, s.First)
 	}
 	assert.Equal(t, []bool{false, false, true, true, false, false}, got)
+	assert.Equal(t, []bool{true, false, false, false, false, false}, first, "what is first put on a machine is no change")
 	assert.True(t, p.Steps[3].Powder)
 	assert.False(t, p.Steps[4].Powder, "a powder that comes ready mixed is not handled dry")
 }

@@ -299,7 +299,7 @@ func TestEveryNeedHasItsTopic(t *testing.T) {
 	}
 	atStep := map[string]bool{
 		"dry dust": true, "dry powder": true, "unplug": true, "rotating spindle": true, "held cloth": true, "run-up": true,
-		"belt": true, "keep wet": true, "blast cabinet": true,
+		"belt": true, "keep wet": true, "blast cabinet": true, "acid soak": true, "saw and drill": true,
 	}
 	for name := range atStep {
 		assert.True(t, h.FindTopic(name).AtStep, "%s must stand at the step", name)

@@ -69,7 +69,7 @@ var pageKinds = []pageKind{
 	{
 		name:     TrainingPage,
 		about:    "For who learns the work and who teaches it, with a margin in which its words are explained.",
-		blocks:   []string{"learner", "aim", "stop", "cautions to learn", "steps to learn", "words", "notes"},
+		blocks:   []string{"learner", "purpose", "aim", "stop", "cautions to learn", "steps to learn", "words", "notes"},
 		needed:   []string{"learner", "cautions to learn", "steps to learn"},
 		portrait: Margins{20, 12, 11, 9}, landscape: Margins{14, 12, 11, 8},
 	},

@@ -326,7 +326,7 @@ func (b *builder) cardStep(i int, at map[string]bool) CardStep {
 		c.Facts = append(c.Facts, Labelled{b.say("Clean down:"), words})
 	}
 	b.cardChecks(&c, step)
-	c.Warnings = b.cardWarnings(step, &plan, at)
+	c.Warnings = b.cardWarnings(i, at)
 	return c
 }
 

@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"coldwright/internal/diag"
-	"coldwright/internal/process"
 	"coldwright/internal/recipe"
 	"coldwright/internal/trade"
 )
@@ -25,76 +24,11 @@ func (b *builder) cardTopics() []*trade.Topic {
 // wholeRecipe says whether the card has every step.
 func (b *builder) wholeRecipe() bool { return !slices.Contains(b.shows, false) }
 
-// cardCalls says whether any step of the card calls for a topic. One that
-// nothing in a step can tell is always called for.
+// cardCalls says whether any step of the card calls for a topic. One that no
+// step of the recipe can be told to call for is on every card.
 func (b *builder) cardCalls(t *trade.Topic) bool {
-	known := false
-	for i := range b.recipe.Steps {
-		called, can := b.belongs(t, i)
-		known = known || can
-		if b.shows[i] && called {
-			return true
-		}
-	}
-	return !known
-}
-
-// belongs says whether a topic concerns a step, and whether that can be told.
-func (b *builder) belongs(t *trade.Topic, i int) (called, known bool) {
-	step := &b.recipe.Steps[i]
-	var plan process.StepPlan
-	if i < len(b.plan.Steps) {
-		plan = b.plan.Steps[i]
-	}
-	if at, _ := calledFor(t, step, &plan); at {
-		return true, true
-	}
-	for _, c := range calls {
-		if c.topic == t.Name {
-			return false, true
-		}
-	}
-	for _, c := range concerns {
-		if c.topic == t.Name {
-			return c.when(step, &plan), true
-		}
-	}
-	// A topic of a kind of machine concerns the steps at it.
-	for k := range b.recipe.Steps {
-		if kind := b.recipe.Steps[k].Machine.Value.Kind; kind != nil && slices.Contains(kind.Topics, t.Name) {
-			return false, true
-		}
-	}
-	return false, false
-}
-
-// concerns are the topics whose steps can be told, beside those of calls. They
-// are read only for a card of some of the steps; a topic without a row stands on
-// every card.
-var concerns = []struct {
-	topic string
-	when  func(step *recipe.Step, plan *process.StepPlan) bool
-}{
-	{"power near water", func(s *recipe.Step, p *process.StepPlan) bool {
-		k := s.Machine.Value.Kind
-		return k != nil && k.Powered && p.Wet
-	}},
-	{"eyes", func(s *recipe.Step, _ *process.StepPlan) bool { return s.Working() }},
-	{"slurry", func(s *recipe.Step, p *process.StepPlan) bool { return p.Wet && (s.Working() || s.CleanDown.Written()) }},
-	{"sweeping", func(s *recipe.Step, p *process.StepPlan) bool { return p.Dry || p.Powder || p.Class == trade.Blast }},
-	{"grit carry-over", func(s *recipe.Step, _ *process.StepPlan) bool { return s.Working() }},
-	{"acid soak", func(s *recipe.Step, _ *process.StepPlan) bool {
-		return !s.Working() && s.Water.OK && s.Water.Value.Kind != nil && s.Water.Value.Kind.Name == "soak"
-	}},
-	{"running alone", func(s *recipe.Step, _ *process.StepPlan) bool { return s.Time.OK && s.Time.Value.Alone.Amount > 0 }},
-	// An edge is fresh where glass was ground or sawn away, not on a felt.
-	{"sharp arris", func(s *recipe.Step, p *process.StepPlan) bool {
-		return s.Working() && !p.Class.Compliant() && p.Class != trade.Blast
-	}},
-	{"saw and drill", func(s *recipe.Step, _ *process.StepPlan) bool {
-		k := s.Machine.Value.Kind
-		return k != nil && (k.Name == "wet saw" || k.Name == "drill")
-	}},
+	steps := b.stepsCalling(t)
+	return len(steps) == 0 || slices.ContainsFunc(steps, func(i int) bool { return b.shows[i] })
 }
 
 // cautionsAtSteps are the topics a card says at the steps that call for them
@@ -106,7 +40,7 @@ func (b *builder) cautionsAtSteps(spec BlockSpec) map[string]bool {
 		return at
 	}
 	for _, t := range b.cardTopics() {
-		if n := b.timesCalled(t); t.AtStep && n > 0 && n <= fewSteps && b.wording(t, b.facts).Short != "" {
+		if n := b.timesCalled(t); t.Again && n > 0 && n <= fewSteps && b.wording(t, b.facts).Short != "" {
 			at[t.Name] = true
 		}
 	}
@@ -117,10 +51,7 @@ func (b *builder) cautionsAtSteps(spec BlockSpec) map[string]bool {
 func (b *builder) timesCalled(t *trade.Topic) int {
 	n := 0
 	for i := range b.recipe.Steps {
-		if !b.shows[i] || i >= len(b.plan.Steps) {
-			continue
-		}
-		if called, _ := calledFor(t, &b.recipe.Steps[i], &b.plan.Steps[i]); called {
+		if called, _ := b.calledFor(t, i); called && b.shows[i] {
 			n++
 		}
 	}
@@ -177,13 +108,14 @@ func (b *builder) cautionPanels(BlockSpec) []Block {
 	return []Block{block}
 }
 
-// cardWarnings are the cautions of one step: the author's in full, the topics
+// cardWarnings are the cautions of step i: the author's in full, the topics
 // said at steps in short, those of one signal word in one.
-func (b *builder) cardWarnings(step *recipe.Step, plan *process.StepPlan, at map[string]bool) []Part {
+func (b *builder) cardWarnings(i int, at map[string]bool) []Part {
 	var parts []Part
+	step := &b.recipe.Steps[i]
 	said := ownWarnings(step)
-	for i := range step.Body {
-		if e := &step.Body[i]; e.Kind == recipe.Warn {
+	for k := range step.Body {
+		if e := &step.Body[k]; e.Kind == recipe.Warn {
 			p := proseParts(e.Notice.Blocks)
 			p.Kind, p.Signal = Warn, e.Notice.Signal
 			parts = append(parts, p)
@@ -194,22 +126,12 @@ func (b *builder) cardWarnings(step *recipe.Step, plan *process.StepPlan, at map
 			continue
 		}
 		w := b.wording(t, b.facts)
-		if called, _ := calledFor(t, step, plan); !called || slices.Contains(said, bareWords(w.Short)) || slices.Contains(said, bareWords(w.Full)) {
+		if called, _ := b.calledFor(t, i); !called || slices.Contains(said, bareWords(w.Short)) || slices.Contains(said, bareWords(w.Full)) {
 			continue
 		}
 		parts = append(parts, Part{Kind: Warn, Signal: w.Signal, Words: plain(w.Short)})
 	}
-	slices.SortStableFunc(parts, func(a, b Part) int { return int(b.Signal) - int(a.Signal) })
-	merged := parts[:0:0]
-	for _, p := range parts {
-		if last := len(merged) - 1; last >= 0 && merged[last].Signal == p.Signal && len(merged[last].Blocks) == 0 {
-			words := append(slices.Clone(merged[last].Words), plain(Apart)...)
-			merged[last].Words, merged[last].Blocks = append(words, p.Words...), p.Blocks
-			continue
-		}
-		merged = append(merged, p)
-	}
-	return merged
+	return oneEach(parts)
 }
 
 // manyCautions is the note that a card says too much of what to beware of.

@@ -5,7 +5,6 @@ import (
 	"strings"
 	"unicode"
 
-	"coldwright/internal/process"
 	"coldwright/internal/prose"
 	"coldwright/internal/recipe"
 	"coldwright/internal/trade"
@@ -150,79 +149,49 @@ func digits(s string) bool {
 	return true
 }
 
-// call says when a step calls for the short form of a topic.
-type call struct {
-	topic string
-	// each is true for a thing done at one moment (a powder spooned, a wheel
-	// changed): it is said every time. The others hold on from step to step
-	// and are said again only on another machine, so that a sheet of eight
-	// lap steps does not say the same eight times.
-	each bool
-	when func(step *recipe.Step, plan *process.StepPlan) bool
-}
-
-// calls are the topics whose step can be told from the facts. A topic that
-// hangs on a kind of machine is called for wherever that machine is used, and
-// needs no row here.
-var calls = []call{
-	{"dry dust", false, func(_ *recipe.Step, p *process.StepPlan) bool { return p.Dry && p.Class != trade.Blast }},
-	{"dry powder", true, func(_ *recipe.Step, p *process.StepPlan) bool { return p.Powder }},
-	{"unplug", true, func(_ *recipe.Step, p *process.StepPlan) bool { return p.Changed }},
-	{"run-up", true, func(s *recipe.Step, p *process.StepPlan) bool { return p.Changed && wheel(s) }},
-	{"wheel check", true, func(s *recipe.Step, p *process.StepPlan) bool { return p.Changed && wheel(s) }},
-	{"rotating spindle", false, func(s *recipe.Step, _ *process.StepPlan) bool {
-		k := s.Machine.Value.Kind
-		return k != nil && k.Spindle
-	}},
-	{"keep wet", false, func(s *recipe.Step, p *process.StepPlan) bool {
-		k := s.Machine.Value.Kind
-		return s.Working() && p.Wet && k != nil && k.Powered && p.Class != trade.Blast
-	}},
-	{"blast cabinet", false, func(_ *recipe.Step, p *process.StepPlan) bool { return p.Class == trade.Blast }},
-	{"held cloth", false, func(s *recipe.Step, _ *process.StepPlan) bool {
-		k, a := s.Machine.Value.Kind, s.Abrasive.Value
-		return k != nil && k.Spindle && a.Tool != nil && a.Bond == trade.Coated
-	}},
-}
-
-// wheel says whether the step runs a mounted grinding wheel.
-func wheel(s *recipe.Step) bool {
-	a := s.Abrasive.Value
-	return a.Tool != nil && a.Tool.Wheel
-}
-
 // Apart stands between the short forms of several cautions in one line.
 const Apart = " · "
 
-// shortForms are the topics a step calls for, gravest first, those of one
+// shortForms are the topics step i calls for, gravest first, those of one
 // signal word in one line. Only topics that must stand at their step are said
-// there at all, and none that the author says at that step in the same words.
-func (b *builder) shortForms(step *recipe.Step, plan *process.StepPlan) []Part {
+// there at all, and none that the author says at that step in the same words,
+// nor those the step has said already.
+func (b *builder) shortForms(i int, already []*trade.Topic) []Part {
 	var parts []Part
+	step := &b.recipe.Steps[i]
 	said := ownWarnings(step)
 	machine := machineName(step.Machine.Value)
 	for _, t := range b.topics {
-		if !t.AtStep {
+		if !t.Again {
 			continue
 		}
-		called, each := calledFor(t, step, plan)
-		if !called || !each && b.stands(machine, t.Name) {
+		called, each := b.calledFor(t, i)
+		if !called || !each && b.stands(machine, t.Name) || slices.Contains(already, t) {
 			continue
 		}
 		w := b.wording(t, b.facts)
 		if w.Short == "" || slices.Contains(said, bareWords(w.Short)) || slices.Contains(said, bareWords(w.Full)) {
 			continue
 		}
-		same := slices.IndexFunc(parts, func(p Part) bool { return p.Signal == w.Signal })
-		if same < 0 {
-			parts = append(parts, Part{Kind: Warn, Signal: w.Signal, Words: plain(w.Short)})
+		parts = append(parts, Part{Kind: Warn, Signal: w.Signal, Words: plain(w.Short)})
+	}
+	return oneEach(parts)
+}
+
+// oneEach are cautions of a step, gravest first, those of one signal word in
+// one.
+func oneEach(parts []Part) []Part {
+	slices.SortStableFunc(parts, func(a, b Part) int { return int(b.Signal) - int(a.Signal) })
+	merged := parts[:0:0]
+	for _, p := range parts {
+		if last := len(merged) - 1; last >= 0 && merged[last].Signal == p.Signal && len(merged[last].Blocks) == 0 {
+			words := append(slices.Clone(merged[last].Words), plain(Apart)...)
+			merged[last].Words, merged[last].Blocks = append(words, p.Words...), p.Blocks
 			continue
 		}
-		line := &parts[same]
-		line.Words = append(append(line.Words, plain(Apart)...), plain(w.Short)...)
+		merged = append(merged, p)
 	}
-	slices.SortStableFunc(parts, func(a, b Part) int { return int(b.Signal) - int(a.Signal) })
-	return parts
+	return merged
 }
 
 // ownWarnings are the words of the cautions the author wrote at a step.
@@ -234,16 +203,6 @@ func ownWarnings(step *recipe.Step) []string {
 		}
 	}
 	return said
-}
-
-func calledFor(t *trade.Topic, step *recipe.Step, plan *process.StepPlan) (called, each bool) {
-	for _, c := range calls {
-		if c.topic == t.Name {
-			return c.when(step, plan), c.each
-		}
-	}
-	kind := step.Machine.Value.Kind
-	return kind != nil && slices.Contains(kind.Topics, t.Name), false
 }
 
 // stands says whether a topic was said already for the machine, and keeps in

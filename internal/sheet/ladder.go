@@ -298,7 +298,7 @@ func (b *builder) needs(s *process.SurfaceReckoning, st *process.StepReckoning) 
 		return ""
 	}
 	n := faces(s, st)
-	return b.minutesNeeded(scaled(st.Result.Expected, n), scaled(st.Result.Safe, n), st.Basis)
+	return b.minutesNeeded(scaled(st.Result.Expected, n), scaled(st.Result.Safe, n), st.Basis, "")
 }
 
 func scaled(n wear.Needed, by float64) wear.Needed {
@@ -306,20 +306,20 @@ func scaled(n wear.Needed, by float64) wear.Needed {
 	return n
 }
 
-func (b *builder) minutesNeeded(expected, safe wear.Needed, basis process.Standing) string {
+func (b *builder) minutesNeeded(expected, safe wear.Needed, basis process.Standing, unit string) string {
 	switch {
 	case expected.Reach == wear.NotAsked || expected.Reach == wear.Reached && expected.Minutes <= 0:
 		return ""
 	case expected.Reach == wear.Never:
 		return b.say("more than~any") + b.mark(basis)
 	case safe.Reach == wear.Never:
-		return b.say("%s~or~more", b.two(expected.Minutes)) + b.mark(basis)
+		return b.say("%s~or~more", b.two(expected.Minutes)+unit) + b.mark(basis)
 	}
 	least, most := b.two(expected.Minutes), b.two(safe.Minutes)
 	if safe.Reach != wear.Reached || least == most {
-		return least + b.mark(basis)
+		return least + unit + b.mark(basis)
 	}
-	return b.say("%s~to~%s", least, most) + b.mark(basis)
+	return b.say("%s~to~%s", least, most) + unit + b.mark(basis)
 }
 
 // stepNeeds are the minutes a step needs for all the surfaces it works, whose
@@ -351,7 +351,7 @@ func (b *builder) stepNeeds(number int) string {
 			}
 		}
 	}
-	return b.filled("needs %s", b.minutesNeeded(expected, safe, basis))
+	return b.minutesNeeded(expected, safe, basis, nbsp+b.name(quantity.Minute.Symbol))
 }
 
 func stands(st *process.StepReckoning, number int) bool {

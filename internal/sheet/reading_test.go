@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"coldwright/internal/prose"
 	"coldwright/internal/testkit"
 )
 
@@ -87,12 +88,46 @@ func TestWhatMustComeOff(t *testing.T) {
 	assert.Contains(t, words("relief-panel"), "Still to come off before the edges are true: 230 µm† after step 5 and 5.9 µm† after step 9.")
 }
 
-// The minutes allowed and the minutes needed are two figures, on two lines.
-func TestMinutesNeededStandBelow(t *testing.T) {
-	small := func(id string, step int) string {
-		return strings.ReplaceAll(fullStep(t, demoSheet(t, id), step).Settings.Minutes.Small, nbsp, " ")
+// The minutes a step needs stand on a line of their own, with their unit.
+func TestMinutesNeededHaveTheirUnit(t *testing.T) {
+	needs := func(id string, step int) string {
+		for _, p := range fullStep(t, demoSheet(t, id), step).Parts {
+			if words := strings.ReplaceAll(prose.Words(p.Words), nbsp, " "); p.Label == "Needs:" {
+				words, _, _ = strings.Cut(words, " · ")
+				return words
+			}
+		}
+		return ""
 	}
-	assert.Regexp(t, `^12 to 20\nneeds \d`, small("crystal-bowl-rim", 6))
-	assert.Regexp(t, `^needs \d`, small("cast-weight", 2))
-	assert.Equal(t, "8 to 15", small("crystal-bowl-rim", 1), "nothing to reckon")
+	assert.Regexp(t, `^\d+ to \d+ min†?$`, needs("crystal-bowl-rim", 6))
+	assert.Regexp(t, `^\d\S*( to \S+)? min†?$`, needs("cast-weight", 2))
+	assert.Empty(t, needs("crystal-bowl-rim", 1), "nothing to reckon")
+	assert.NotContains(t, fullStep(t, demoSheet(t, "cast-weight"), 2).Settings.Minutes.Small, "needs")
+}
+
+// A way back of one checkpoint stands with it, and that of the step says that
+// it is for the others.
+func TestWhoseWayBackItIs(t *testing.T) {
+	const head = "---\nrecipe: a\ntitle: A\nrevision: 1\ndate: 2026-10-05\nglass: soda-lime\n---\n\n## Cut\n\n1. Cut it.\n\n## Look\n\n"
+	labels := func(checks string) (own []bool, labels []string) {
+		s, _ := Build(read(t, "", head+checks), FindDesign("process sheet"), Options{})
+		require.NotNil(t, s)
+		for _, p := range fullStep(t, s, 2).Parts {
+			if p.Kind == GoBack {
+				own, labels = append(own, p.Own), append(labels, p.Label)
+			}
+		}
+		return own, labels
+	}
+	own, words := labels("- [ ] Rim bright\n- [ ] Foot dry -> Cut\n")
+	assert.Equal(t, []bool{true, false}, own)
+	assert.Equal(t, []string{"If not, go back to", "If any other is not so, go back to"}, words)
+	own, words = labels("- Return to: Cut\n\n- [ ] Rim bright\n- [ ] Foot dry -> Look\n")
+	assert.Equal(t, []bool{true, false}, own)
+	assert.Equal(t, "If any other is not so, go back to", words[1])
+	own, words = labels("- [ ] Rim bright\n- [ ] Foot dry\n")
+	assert.Equal(t, []bool{false}, own)
+	assert.Equal(t, []string{"If not, go back to"}, words)
+	own, _ = labels("- [ ] Rim bright -> Cut\n- [ ] Foot dry -> Cut\n")
+	assert.Equal(t, []bool{true, true}, own)
 }

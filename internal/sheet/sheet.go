@@ -242,7 +242,9 @@ type Part struct {
 	// Step and StepTitle are where GoBack leads; Step 0 has only words.
 	Step      int
 	StepTitle string
-	Picture   *Picture
+	// Own is true for a GoBack of the Check before it alone.
+	Own     bool
+	Picture *Picture
 }
 
 // Picture is a picture made ready, with its caption.

@@ -38,16 +38,16 @@ func (b *builder) stepInFull(i int, spec BlockSpec) StepInFull {
 		s.Title = plain(step.Title)
 	}
 	w := stepWriter{builder: b, step: step, methods: spec.Methods}
+	if spec.Needed {
+		w.needs = b.stepNeeds(step.Number)
+	}
 	w.facts()
 	if spec.Short {
-		w.parts = append(w.parts, b.shortForms(step, &plan)...)
+		w.parts = append(w.parts, b.shortForms(i, nil)...)
 	}
 	w.body()
 	w.close()
 	s.Parts = w.parts
-	if spec.Needed {
-		s.Settings.Minutes.Small = joined("\n", s.Settings.Minutes.Small, b.stepNeeds(step.Number))
-	}
 	if spec.Lamps && w.checked {
 		s.Lamp = b.lamp(step.Number)
 	}
@@ -89,8 +89,8 @@ func (t tongue) machineWithout(step *recipe.Step, words string) (big, small stri
 	return big, small
 }
 
-// minutesSetting is the usual time, with its range, its faces and the time
-// alone below.
+// minutesSetting is the usual time, of several faces that of one and how often,
+// with its range, the time of all and the time alone below.
 func (l tongue) minutesSetting(f recipe.Field[recipe.Time]) Setting {
 	if !f.OK {
 		return Setting{Big: strings.TrimSpace(f.Span.Text())}
@@ -101,10 +101,10 @@ func (l tongue) minutesSetting(f recipe.Field[recipe.Time]) Setting {
 		s = Setting{Big: l.figure(t.Usual.Amount, 3), Unit: l.name(t.Usual.Unit.Symbol)}
 	}
 	var small []string
-	if t.Times > 1 {
-		one := t.Usual
-		one.Amount /= float64(t.Times)
-		small = append(small, strconv.Itoa(t.Times)+nbsp+"×"+nbsp+l.shortTime(one))
+	if t.Times > 1 && t.Usual.Written() {
+		// What the hand does is large: a face at a time.
+		s.Big = strconv.Itoa(t.Times) + nbsp + "×" + nbsp + l.figure(t.Usual.Amount/float64(t.Times), 3)
+		small = append(small, l.say("%s~in~all", l.shortTime(t.Usual)))
 	}
 	alone := l.filled("then~%s", l.aloneWords(f))
 	if t.Low.Written() && t.High.Written() && t.Low != t.High {
@@ -155,11 +155,14 @@ type stepWriter struct {
 	*builder
 	step    *recipe.Step
 	methods bool
-	parts   []Part
+	// needs are the minutes reckoned for the step, empty for none.
+	needs string
+	parts []Part
 	// stated is true once the mask sentences stand.
 	stated bool
-	// checked is true once a checkpoint stands.
-	checked bool
+	// checked is true once a checkpoint stands, own once one has a way back of
+	// its own.
+	checked, own bool
 }
 
 func (w *stepWriter) add(p Part) { w.parts = append(w.parts, p) }
@@ -196,7 +199,7 @@ func (w *stepWriter) facts() {
 	if s.Bench.OK {
 		w.label(w.say("At this bench because:"), s.Bench.Value.Because)
 	}
-	short := []labelled{{w.say("Pressure:"), w.pressureWords(s.Pressure)}, {w.say("Depth:"), w.amountOf(s.Depth)}}
+	short := []labelled{{w.say("Needs:"), w.needs}, {w.say("Pressure:"), w.pressureWords(s.Pressure)}, {w.say("Depth:"), w.amountOf(s.Depth)}}
 	if !ownAmount(s) {
 		short = append(short, labelled{w.say("Amount:"), w.amountWords(s.Amount)})
 	}
@@ -332,6 +335,7 @@ func (w *stepWriter) check(c *recipe.Checkpoint) {
 	}
 	if c.Return.Written() && !sameStep(c.Return, w.step.ReturnTo) {
 		w.goBack(c.Return)
+		w.parts[len(w.parts)-1].Own, w.own = true, true
 	}
 }
 
@@ -404,6 +408,10 @@ func (w *stepWriter) close() {
 		w.goBack(w.step.ReturnTo)
 	} else if w.checked && !w.ownReturnForAll() {
 		w.add(Part{Kind: GoBack, Label: w.say("If not, go back to"), Step: w.step.Number, StepTitle: w.say("and repeat")})
+	}
+	if w.own && len(w.parts) > before {
+		// Below a way back of one checkpoint "If not" would be read as of that.
+		w.parts[before].Label = w.say("If any other is not so, go back to")
 	}
 	w.backBeforeStops(before)
 	w.label(w.say("Clean down:"), written(w.step.CleanDown))

@@ -39,6 +39,8 @@ type TrainingStep struct {
 	Setup  string
 	Points []TrainingPoint
 	Checks []TrainingCheck
+	// Pictures are those that stand in the words of the points.
+	Pictures Pictures
 	// Boxes are what initials are for.
 	Boxes []string
 }
@@ -53,6 +55,8 @@ type TrainingPoint struct {
 	Blocks []prose.Block
 	// Whole is true for words that give order and reason in one.
 	Whole bool
+	// Picture is set for a picture of the step, which is a row of its own.
+	Picture *Picture
 }
 
 // TrainingCheck is what a checkpoint looks like when it is right and when it
@@ -121,27 +125,23 @@ func (b *builder) aim(BlockSpec) []Block {
 	return []Block{a}
 }
 
-// taught are the caution topics by the step they are taught at: the first that
-// calls for them, or 0 where no step does.
+// taught are the caution topics by the index of the step they are taught at: the
+// first that calls for them, or -1 where that is before the first step.
 func (b *builder) taught() map[int][]*trade.Topic {
 	at := map[int][]*trade.Topic{}
 	for _, t := range b.topics {
-		number := 0
-		for i := range b.recipe.Steps {
-			if i >= len(b.plan.Steps) {
-				break
-			}
-			called, _ := calledFor(t, &b.recipe.Steps[i], &b.plan.Steps[i])
-			if !called && !slices.Contains(b.house.Always, t) {
-				// What stands on every recipe is no matter of one step.
-				called, _ = b.belongs(t, i)
-			}
-			if called {
-				number = b.recipe.Steps[i].Number
-				break
+		first := -1
+		c := callOf(t.Name)
+		switch {
+		case c != nil && c.before:
+		case slices.Contains(b.house.Always, t) && !t.Again:
+			// What stands on every recipe is no matter of one step.
+		default:
+			if steps := b.stepsCalling(t); len(steps) > 0 {
+				first = steps[0]
 			}
 		}
-		at[number] = append(at[number], t)
+		at[first] = append(at[first], t)
 	}
 	return at
 }
@@ -191,7 +191,7 @@ func (b *builder) cautionsToLearn(spec BlockSpec) []Block {
 			s.Points = append(s.Points, TrainingPoint{Signal: trade.Caution, Words: plain(b.say("“%s”: no caution of this name is known.", name)), Whole: true})
 		}
 	}
-	for _, t := range b.taught()[0] {
+	for _, t := range b.taught()[-1] {
 		if w := b.wording(t, b.facts); !slices.Contains(said, bareWords(w.Full)) {
 			s.Points = append(s.Points, b.topicPoint(t))
 		}
@@ -211,18 +211,16 @@ func (b *builder) stepsToLearn(spec BlockSpec) []Block {
 		step := &b.recipe.Steps[i]
 		s := TrainingStep{
 			Number: step.Number, Title: step.Words, Anchor: Anchor(step.Number), OnlyIf: b.onlyIf(step), Boxes: b.boxes(spec),
+			Pictures: b.opt.Pictures,
 		}
 		if len(s.Title) == 0 {
 			s.Title = plain(step.Title)
 		}
-		var plan process.StepPlan
-		if i < len(b.plan.Steps) {
-			plan = b.plan.Steps[i]
-		}
+		plan := b.moment(i).plan
 		if spec.Setup {
 			s.Setup = b.setup(step)
 		}
-		s.Points = b.points(step, taught[step.Number])
+		s.Points = b.points(i, taught[i])
 		for k := range step.Body {
 			if e := &step.Body[k]; e.Kind == recipe.Check {
 				s.Checks = append(s.Checks, b.trainingCheck(&e.Check, step, &plan, spec.Faults))
@@ -251,10 +249,11 @@ func (b *builder) setup(step *recipe.Step) string {
 	return capital(joined(", ", abrasive, medium, mix, b.waterWords(step.Water)))
 }
 
-// points are the rows of a step: its topics, gravest first, then what the
-// author wrote, in the author's order.
-func (b *builder) points(step *recipe.Step, topics []*trade.Topic) []TrainingPoint {
+// points are the rows of step i: its topics, gravest first, then those said again
+// at it in short, then what the author wrote and shows, in the author's order.
+func (b *builder) points(i int, topics []*trade.Topic) []TrainingPoint {
 	var points []TrainingPoint
+	step := &b.recipe.Steps[i]
 	said := ownWarnings(step)
 	for _, t := range topics {
 		w := b.wording(t, b.facts)
@@ -262,9 +261,12 @@ func (b *builder) points(step *recipe.Step, topics []*trade.Topic) []TrainingPoi
 			points = append(points, b.topicPoint(t))
 		}
 	}
+	for _, p := range b.shortForms(i, topics) {
+		points = append(points, TrainingPoint{Signal: p.Signal, Words: p.Words, Whole: true})
+	}
 	gravest(points)
-	for i := range step.Body {
-		switch e := &step.Body[i]; e.Kind {
+	for k := range step.Body {
+		switch e := &step.Body[k]; e.Kind {
 		case recipe.Order:
 			p := proseParts(e.Blocks)
 			row := TrainingPoint{Words: p.Words, Blocks: p.Blocks}
@@ -280,6 +282,12 @@ func (b *builder) points(step *recipe.Step, topics []*trade.Topic) []TrainingPoi
 			}
 		case recipe.Warn:
 			points = append(points, noticePoint(e.Notice))
+		case recipe.Shown:
+			points = append(points, TrainingPoint{Picture: b.picture(e.Picture)})
+		case recipe.Words:
+			if p := proseParts(e.Blocks); len(e.Blocks) > 0 {
+				points = append(points, TrainingPoint{Words: p.Words, Blocks: p.Blocks, Whole: true})
+			}
 		}
 	}
 	return points
@@ -317,21 +325,26 @@ func (b *builder) trainingCheck(c *recipe.Checkpoint, step *recipe.Step, plan *p
 			out.Right = append(out.Right, plain(t.Code+", "+words))
 		}
 	}
-	out.Wrong = c.Wrong
-	if len(out.Wrong) > 0 || c.Stops {
+	if c.Stops {
 		return out
 	}
+	back := b.wayBack(c, step)
 	test := c.Test
 	if test == nil && c.Tile != "" {
 		test = b.house.FindTest("Tile")
 	}
+	seen := ""
 	if faults {
-		if seen := b.house.Wrong(test, after(step, plan)...); seen != "" {
-			out.Wrong = [][]prose.Inline{plain(b.say(seen))}
-			return out
-		}
+		seen = b.house.Wrong(test, after(step, plan)...)
 	}
-	out.Wrong = [][]prose.Inline{plain(b.ifNot(c, step))}
+	switch {
+	case len(c.Wrong) > 0:
+		out.Wrong = append(slices.Clone(c.Wrong), plain(capital(back)+"."))
+	case seen != "":
+		out.Wrong = [][]prose.Inline{plain(b.say(seen) + "; " + back)}
+	default:
+		out.Wrong = [][]prose.Inline{plain(b.say("not so: %s", back))}
+	}
 	return out
 }
 
@@ -348,20 +361,30 @@ func after(step *recipe.Step, plan *process.StepPlan) []string {
 	return words
 }
 
-// ifNot says what follows where a checkpoint fails.
-func (b *builder) ifNot(c *recipe.Checkpoint, step *recipe.Step) string {
+// wayBack says what follows where a checkpoint fails: its own way back, else that
+// of the step, else the step once more, unless what stops the work holds.
+func (b *builder) wayBack(c *recipe.Checkpoint, step *recipe.Step) string {
 	back := step.ReturnTo
 	if c.Return.Written() {
 		back = c.Return
 	}
-	n := back.Value.Step
-	switch {
+	words := b.say("repeat this step")
+	switch n := back.Value.Step; {
 	case !back.Written() || n == step.Number:
-		return b.say("not so: repeat this step")
 	case !back.OK || n < 1 || n > len(b.recipe.Steps):
-		return b.say("not so: go back to %s", strings.TrimSpace(back.Span.Text()))
+		words = b.say("go back to %s", strings.TrimSpace(back.Span.Text()))
+	default:
+		words = b.say("go back to step~%d", n)
 	}
-	return b.say("not so: go back to step~%d", n)
+	if !c.Return.Written() && stopsWork(step) {
+		words = b.say("where Stop holds, stop, else %s", words)
+	}
+	return words
+}
+
+// stopsWork says whether a checkpoint of the step ends the work.
+func stopsWork(step *recipe.Step) bool {
+	return slices.ContainsFunc(step.Body, func(e recipe.Element) bool { return e.Kind == recipe.Check && e.Check.Stops })
 }
 
 // boxes are what initials are for.

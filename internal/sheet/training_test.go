@@ -18,6 +18,9 @@ import (
 	"coldwright/internal/trade"
 )
 
+// demos are the recipes of the demo house.
+var demos = []string{"cast-weight", "crystal-bowl-rim", "lens-vase", "optic-block", "relief-panel"}
+
 func training(t testing.TB, id string) *Sheet {
 	t.Helper()
 	s, found := Build(open(t, testkit.Root(t)+"/recipes/"+id+".md"), FindDesign("training sheet"), Options{})
@@ -55,7 +58,7 @@ func TestKeyPointAndReasonStandOnOneRow(t *testing.T) {
 // A caution says what it is for, once on the sheet, at the step that calls for
 // it first; the author's own words stand whole.
 func TestCautionsSayWhatTheyAreFor(t *testing.T) {
-	for _, id := range []string{"cast-weight", "crystal-bowl-rim", "lens-vase", "optic-block", "relief-panel"} {
+	for _, id := range demos {
 		plan := open(t, testkit.Root(t)+"/recipes/"+id+".md")
 		s := training(t, id)
 		b := &builder{recipe: plan.Recipe, house: plan.House, plan: plan}
@@ -92,7 +95,7 @@ func TestRightAndWrong(t *testing.T) {
 	polish := steps[5].Checks[1]
 	assert.Equal(t, "Tile T5", polish.Label)
 	assert.Equal(t, "T5, bright polish: strip light unbroken to 10 mm from the edge", prose.Words(polish.Right[1]))
-	assert.Equal(t, "haze beside the tile", prose.Words(polish.Wrong[0]))
+	assert.Equal(t, "haze beside the tile; go back to step"+nbsp+"3", prose.Words(polish.Wrong[0]))
 	assert.Equal(t, "not so: repeat this step", prose.Words(steps[6].Checks[0].Wrong[0]))
 	for _, st := range taughtSteps(training(t, "lens-vase")) {
 		for _, c := range st.Checks {
@@ -127,7 +130,7 @@ func TestWhatEndsTraining(t *testing.T) {
 // Every word that is explained is used on the sheet, and those that a learner
 // meets first are.
 func TestOnlyWordsOfTheSheetAreExplained(t *testing.T) {
-	for _, id := range []string{"cast-weight", "crystal-bowl-rim", "lens-vase", "optic-block", "relief-panel"} {
+	for _, id := range demos {
 		s := training(t, id)
 		words := blockOf[Glossary](t, s).Words
 		rest := *s
@@ -159,7 +162,7 @@ func TestOnlyWordsOfTheSheetAreExplained(t *testing.T) {
 var claimed = regexp.MustCompile(`(?i)\b(competen\w+|certif\w+|compliant|risk.assessed|harmless|silicosis|safe|no risk)\b`)
 
 func TestTrainingClaimsNothing(t *testing.T) {
-	for _, id := range []string{"cast-weight", "crystal-bowl-rim", "lens-vase", "optic-block", "relief-panel"} {
+	for _, id := range demos {
 		s := training(t, id)
 		assert.True(t, strings.HasPrefix(s.Foot, "Initials in each box say what was seen that day. A safety or method change in the recipe ends them: train again.\n"))
 		assert.Empty(t, claimed.FindAllString(dump(s), -1), id)
@@ -199,4 +202,78 @@ func TestBoxesClaimNothing(t *testing.T) {
 	assert.Contains(t, report[0].Message, "no room to write")
 	_, report = of("a, b, c, d, e")
 	require.Len(t, report, 1)
+}
+
+// Wherever a check fails the sheet says to which step, or that the step is done
+// once more.
+func TestEveryFaultSaysWhereItLeads(t *testing.T) {
+	way := regexp.MustCompile(`(?i)(go back to step \d+|repeat this step)\.?$`)
+	for _, id := range demos {
+		for _, st := range taughtSteps(training(t, id)) {
+			for _, c := range st.Checks {
+				if c.Stops {
+					continue
+				}
+				last := strings.ReplaceAll(prose.Words(c.Wrong[len(c.Wrong)-1]), nbsp, " ")
+				assert.Regexp(t, way, last, "%s, step %d", id, st.Number)
+			}
+		}
+	}
+	last := taughtSteps(training(t, "relief-panel"))[19]
+	assert.Equal(t, "any difference side by side: do not sign; go back to step"+nbsp+"18", prose.Words(last.Checks[0].Wrong[0]))
+	assert.Equal(t, "any difference side by side: do not sign; go back to step"+nbsp+"12", prose.Words(last.Checks[1].Wrong[0]))
+	// Beside a stop nothing is simply done again.
+	saw := taughtSteps(training(t, "relief-panel"))[3]
+	require.True(t, saw.Checks[1].Stops)
+	assert.Equal(t, "not so: where Stop holds, stop, else repeat this step", prose.Words(saw.Checks[0].Wrong[0]))
+}
+
+// What harms at one moment is said at each step that has the moment, with its
+// reason at the first.
+func TestACautionIsSaidAtEachStepItIsFor(t *testing.T) {
+	plan := open(t, testkit.Root(t)+"/recipes/relief-panel.md")
+	steps := taughtSteps(training(t, "relief-panel"))[1:]
+	powders := 0
+	for i, st := range steps {
+		said := slices.ContainsFunc(st.Points, func(p TrainingPoint) bool {
+			return p.Signal == trade.Warning && strings.Contains(prose.Words(p.Words), "P100 or FFP3 mask on. Powder into water.")
+		})
+		assert.Equal(t, plan.Steps[i].Powder, said, "step %d", st.Number)
+		if said {
+			powders++
+		}
+	}
+	assert.Equal(t, 3, powders)
+}
+
+// The recipe's own pictures, purpose and prose stand on the sheet it is learnt
+// from.
+func TestTrainingKeepsPurposePicturesAndProse(t *testing.T) {
+	for _, id := range demos {
+		plan := open(t, testkit.Root(t)+"/recipes/"+id+".md")
+		s := training(t, id)
+		assert.Equal(t, plan.Recipe.Purpose, blockOf[Purpose](t, s).Blocks)
+		var shown, want []string
+		for _, st := range taughtSteps(s) {
+			for _, p := range st.Points {
+				if p.Picture != nil {
+					shown = append(shown, p.Picture.Target)
+				}
+			}
+		}
+		for _, p := range plan.Recipe.Pictures {
+			want = append(want, p.Target)
+		}
+		assert.Equal(t, want, shown, id)
+	}
+	s, _ := Build(read(t, "", "---\nrecipe: a\ntitle: A\nrevision: 1\ndate: 2026-10-05\nglass: soda-lime\n---\n\n## Seam the rim\n\nTwo hold the bowl.\n\n1. Seam it.\n\nNobody talks.\n"),
+		FindDesign("training sheet"), Options{})
+	require.NotNil(t, s)
+	var words []string
+	for _, st := range taughtSteps(s) {
+		for _, p := range st.Points {
+			words = append(words, prose.Words(p.Words))
+		}
+	}
+	assert.Equal(t, []string{"Two hold the bowl.", "Seam it.", "Nobody talks."}, words)
 }

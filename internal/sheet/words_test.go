@@ -97,11 +97,11 @@ func TestRangeOfATime(t *testing.T) {
 	for written, want := range map[string]Setting{
 		"8 min":                  {Big: "8", Unit: "min"},
 		"6-8-12 min":             {Big: "8", Unit: "min", Small: "6 to 12"},
-		"6 x 10 min":             {Big: "60", Unit: "min", Small: "6 × 10 min"},
+		"6 x 10 min":             {Big: "6 × 10", Unit: "min", Small: "60 min in all"},
 		"6-8-12 min + 3 h alone": {Big: "8", Unit: "min", Small: "6 to 12 min, then 3 h alone"},
 	} {
 		s := stepOf(t, smallShop, face, "- Time: "+written, "", Options{}).Settings.Minutes
-		s.Small = strings.ReplaceAll(s.Small, nbsp, " ")
+		s.Big, s.Small = strings.ReplaceAll(s.Big, nbsp, " "), strings.ReplaceAll(s.Small, nbsp, " ")
 		assert.Equal(t, want, s, written)
 	}
 }

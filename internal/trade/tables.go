@@ -171,6 +171,11 @@ func (r row) yes(key string) bool {
 	return false
 }
 
+// again reads whether a topic is said at its steps.
+func (r row) again() bool {
+	return r.text("at step") == "also" || r.yes("at step")
+}
+
 func (r row) number(key string) float64 {
 	v := r.Get(key)
 	if v.Kind() == keys.Missing {
@@ -367,7 +372,7 @@ func (t *table) cautions(b *base, top row) {
 	for _, r := range t.rows(top.Get("topics"), "name", "signal", "title", "full", "short", "why", "sign", "at step", "standing", "in place of", "rule", "wordings", "ideas", "acts", "source") {
 		topic := &Topic{
 			Name: r.must("name"), Signal: t.signal(r), Title: r.must("title"), Full: r.must("full"), Short: r.must("short"), Why: r.must("why"),
-			Sign: r.text("sign"), AtStep: r.yes("at step"), Standing: r.text("standing") != "no", Rule: r.must("rule"), Source: r.source(),
+			Sign: r.text("sign"), AtStep: r.text("at step") == "yes", Again: r.again(), Standing: r.text("standing") != "no", Rule: r.must("rule"), Source: r.source(),
 			InPlaceOf: r.list("in place of"),
 		}
 		for _, w := range t.rows(r.Get("wordings"), "fact", "over", "signal", "full", "short") {

@@ -312,6 +312,18 @@ func TestTopics(t *testing.T) {
 	for _, at := range []string{"dry dust", "dry powder", "unplug", "rotating spindle", "held cloth", "run-up", "belt", "keep wet", "blast cabinet"} {
 		assert.True(t, h.FindTopic(at).AtStep, at)
 	}
+	// A note before the first step is enough for these, but they are said where
+	// the mould comes off and where the wheel goes on.
+	for _, at := range []string{"mould residue", "wheel check"} {
+		assert.False(t, h.FindTopic(at).AtStep, at)
+	}
+	for _, topic := range h.Topics {
+		assert.True(t, topic.Again || !topic.AtStep, topic.Name)
+		assert.True(t, !topic.Again || topic.Short != "", "%s has words for its step", topic.Name)
+	}
+	for _, at := range []string{"mould residue", "wheel check", "acid soak", "saw and drill"} {
+		assert.True(t, h.FindTopic(at).Again, at)
+	}
 }
 
 // claims are what no sheet may say: a reassurance, or that a note removes a

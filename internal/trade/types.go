@@ -228,8 +228,9 @@ type Topic struct {
 	Wordings []Wording
 	// Sign is an ISO 7010 code, empty for none.
 	Sign string
-	// AtStep is true where the note must stand at the step.
-	AtStep bool
+	// AtStep is true where the note must stand at the step, Again where its
+	// short form is said there, if only as well as before the first step.
+	AtStep, Again bool
 	// InPlaceOf are standing topics whose words do not hold where this one is
 	// in force: a sheet that names this one leaves them out.
 	InPlaceOf []string
