@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"coldwright/internal/diag"
 	"coldwright/internal/draw"
 	"coldwright/internal/layout"
 	"coldwright/internal/parse"
@@ -72,38 +73,118 @@ var (
 	altTexts = regexp.MustCompile(`<img [^>]*alt="([^"]*)"[^>]*>`)
 )
 
-// TestCommonMarkPrints sets every example of the CommonMark specification 0.31
-// (spec.commonmark.org), as the Markdown library carries them, under the notes
-// of a recipe and prints it: the PDF holds every word that a reader of the
-// specification's own HTML sees.
-func TestCommonMarkPrints(t *testing.T) {
-	testkit.Long(t)
+// specExample is one of the 652 examples of the CommonMark specification 0.31
+// (spec.commonmark.org), as the Markdown library carries them.
+type specExample struct {
+	Markdown, HTML, Section string
+	Example                 int
+}
+
+func specExamples(t *testing.T) []specExample {
+	t.Helper()
 	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/yuin/goldmark").Output()
 	require.NoError(t, err)
 	raw, err := os.ReadFile(filepath.Join(strings.TrimSpace(string(out)), "_test", "spec.json"))
 	require.NoError(t, err)
-	var examples []struct {
-		Markdown, HTML, Section string
-		Example                 int
-	}
+	var examples []specExample
 	require.NoError(t, json.Unmarshal(raw, &examples))
 	require.Len(t, examples, 652)
+	return examples
+}
+
+// plan is a recipe with the example where a design prints prose.
+func (e *specExample) plan(parser *parse.Parser, h *trade.House, id string) *process.Plan {
+	r, _ := parser.Parse(source.New(id+".md", []byte("---\nrecipe: "+id+"\ntitle: Notes\nrevision: 1\ndate: 2026-11-01\n---\n\n## Look\n\nWords.\n\n# Notes\n\n"+e.Markdown)))
+	return process.Of(r, h)
+}
+
+// isIn says that every word a reader of the specification's own HTML sees is in
+// a text read back, and how many those are.
+func (e *specExample) isIn(t *testing.T, text, where string) (words int) {
+	t.Helper()
+	got := squeezed(text)
+	page := html.UnescapeString(tags.ReplaceAllString(altTexts.ReplaceAllString(e.HTML, " $1 "), " "))
+	for _, w := range visible(page) {
+		words++
+		assert.Containsf(t, got, squeezed(asPrinted(w)), "%s: example %d (%s): %q", where, e.Example, e.Section, e.Markdown)
+	}
+	return words
+}
+
+// TestCommonMarkPrints sets every example of the specification under the notes
+// of a recipe and prints it in each design for one recipe that carries them: the
+// PDF holds every word.
+func TestCommonMarkPrints(t *testing.T) {
+	testkit.Long(t)
+	examples := specExamples(t)
+	h := trade.BuiltIn()
+	for _, name := range []string{"process sheet", "training sheet"} {
+		design := sheet.FindDesign(name)
+		counts := make([]int, len(examples))
+		forEach(len(examples), func(i int) {
+			e := &examples[i]
+			content, _ := sheet.Build(e.plan(parse.New(h), h, "notes"), design, sheet.Options{Draft: true})
+			pages, _ := layout.Lay(content)
+			file, err := pdf.Write(pages)
+			if !assert.NoErrorf(t, err, "example %d: %q", e.Example, e.Markdown) {
+				return
+			}
+			counts[i] = e.isIn(t, textOf(t, file), name)
+		})
+		words := 0
+		for _, n := range counts {
+			words += n
+		}
+		assert.Greater(t, words, 1000, "the examples have words to compare")
+	}
+}
+
+// TestCommonMarkPrintsInABook binds all examples in one house book: the pages
+// of each recipe hold every word of its example.
+func TestCommonMarkPrintsInABook(t *testing.T) {
+	testkit.Long(t)
+	examples := specExamples(t)
 	h := trade.BuiltIn()
 	parser := parse.New(h)
-	design := sheet.FindDesign("process sheet")
-	words := 0
-	for _, e := range examples {
-		r, _ := parser.Parse(source.New("notes.md", []byte("---\nrecipe: notes\ntitle: Notes\nrevision: 1\ndate: 2026-11-01\n---\n\n## Look\n\nWords.\n\n# Notes\n\n"+e.Markdown)))
-		content, _ := sheet.Build(process.Of(r, h), design, sheet.Options{Draft: true})
-		pages, _ := layout.Lay(content)
-		file, err := pdf.Write(pages)
-		require.NoErrorf(t, err, "example %d: %q", e.Example, e.Markdown)
-		got := squeezed(textOf(t, file))
-		page := html.UnescapeString(tags.ReplaceAllString(altTexts.ReplaceAllString(e.HTML, " $1 "), " "))
-		for _, w := range visible(page) {
-			words++
-			assert.Containsf(t, got, squeezed(asPrinted(w)), "example %d (%s): %q", e.Example, e.Section, e.Markdown)
+	entries := make([]sheet.BookEntry, len(examples))
+	for i := range examples {
+		id := fmt.Sprintf("notes-%d", i)
+		plan := examples[i].plan(parser, h, id)
+		entries[i] = sheet.BookEntry{Anchor: id, Plan: plan, Sheet: func() (*sheet.Sheet, diag.List) {
+			return sheet.Build(plan, sheet.FindDesign("process sheet"), sheet.Options{Draft: true})
+		}}
+	}
+	book, _ := sheet.BuildBook(h, sheet.FindDesign("house book"), entries, nil, sheet.Options{Draft: true})
+	require.NotNil(t, book)
+	bound := layout.Bind(book)
+	pages := make([]int, len(bound.Parts))
+	parts := make([]func() []draw.Page, len(bound.Parts))
+	for i, part := range bound.Parts {
+		parts[i] = func() []draw.Page {
+			p := part()
+			pages[i] = len(p)
+			return p
 		}
+	}
+	var file bytes.Buffer
+	require.NoError(t, pdf.WriteParts(&file, bound.Document, parts))
+	r, err := reader.NewReader(bytes.NewReader(file.Bytes()), int64(file.Len()))
+	require.NoError(t, err)
+	first, words := 0, 0
+	for i, n := range pages {
+		// Sections of the house stand before and behind the recipes.
+		if at := i - len(book.Front); at >= 0 && at < len(examples) {
+			text := ""
+			for p := range n {
+				on := r.Page(first + p + 1)
+				said, err := on.GetPlainText(nil)
+				require.NoError(t, err)
+				text += said
+			}
+			require.Contains(t, text, fmt.Sprintf("notes-%d", at))
+			words += examples[at].isIn(t, text, "house book")
+		}
+		first += n
 	}
 	assert.Greater(t, words, 1000, "the examples have words to compare")
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/rivo/uniseg"
 	"golang.org/x/text/unicode/norm"
+	"golang.org/x/text/unicode/runenames"
 
 	"coldwright/internal/diag"
 	"coldwright/internal/draw"
@@ -293,9 +294,13 @@ func (s *setter) miss(r rune, at source.Span) {
 func (s *setter) findings() diag.List {
 	var list diag.List
 	for _, m := range s.missing {
-		name := fmt.Sprintf("The character “%c” (U+%04X)", m.r, m.r)
+		code := fmt.Sprintf("U+%04X", m.r)
+		if known := runenames.Name(m.r); known != "" && known[0] != '<' {
+			code += ", " + strings.ToLower(known)
+		}
+		name := fmt.Sprintf("The character “%c” (%s)", m.r, code)
 		if !unicode.IsGraphic(m.r) || unicode.Is(unicode.M, m.r) {
-			name = fmt.Sprintf("The character U+%04X", m.r)
+			name = "The character " + code
 		}
 		list.Add(diag.Diagnostic{
 			Rule: "character-not-in-font", Severity: diag.Warning, Concern: diag.Card,
