@@ -38,9 +38,9 @@ func (r *reckoner) asLongAsNeeded(one *StepReckoning) float64 {
 
 // Pumiced is what pumice 2F before a step would do.
 type Pumiced struct {
-	// Brush is true where it would run on a brush, as the step does; else it runs
-	// on felt.
-	Brush bool
+	// Brush is true where it would run on a brush, as the step does, Cork where it
+	// would run on cork, as it does on a belt; else it runs on felt.
+	Brush, Cork bool
 	// Pumice are the minutes one face needs of it to take off the stock and the
 	// expected damage, Step those the step itself then needs to take off the
 	// rest and, where it polishes, to shine.
@@ -60,8 +60,11 @@ func (r *Reckoning) PumiceBefore(s *SurfaceReckoning, n int) (Pumiced, bool) {
 	step := polish
 	step.Tool = wear.Tool{Family: wear.Pumice, Bond: wear.Loose, Lap: wear.Felt, GrainUM: usual("pumice.2F")}
 	out := Pumiced{Brush: st.In.Tool.Lap == wear.Brush}
-	if out.Brush {
+	switch {
+	case out.Brush:
 		step.Tool.Lap = wear.Brush
+	case st.In.Kind != nil && st.In.Kind.Name == "wet belt":
+		out.Cork, step.Tool.Lap = true, wear.Cork
 	}
 	step.House, step.Minutes, step.RunDownMin = wear.Measurement{}, 0, 0
 	step.ChargeEveryMin, step.LapAreaM2 = usual("charge.other"), usual("pad.area")

@@ -24,6 +24,7 @@ var All = slices.Concat(
 		gradeGoesBackwards,
 		damageNotCleared,
 		shinesButPitsLeft,
+		ceriumOnCoarse,
 		polishOnHardLap,
 		abrasiveTooSoft,
 		looseGrainNeedsMedium,

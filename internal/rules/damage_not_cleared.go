@@ -11,7 +11,7 @@ var damageNotCleared = check.Rule{
 	Why: "Under every ground face lie cracks deeper than the marks that show. A step that takes off less than they are deep leaves them, and they come up grey or as lines at the polish. " +
 		"What each step takes off and leaves is reckoned from its grain, force, speed and time. It is held against the stop: before a bright or optical polish the last polishing step must clear " +
 		"what it is handed; pumice, brush and blast keep the texture of a matte face, a sheen or a lustre, so there it is asked of the grinding steps before them; the marks of a saw are no texture. " +
-		"Less than the least depth is a warning, less than the expected one a note; where the house has measured both the step and the damage, an error and a warning.",
+		"Less than the least depth is a warning, and so is less than the expected one where a large face went from one grain to another more than 3.6 times finer; else that is a note; where the house has measured both the step and the damage, an error and a warning.",
 	Source: "Preston, J. Soc. Glass Technol. 11 (1927) 214, for what a step takes off; published depths of damage under ground glass against grain size, quoted from memory; the rest common practice",
 	Quiet: "the surface stops at untouched, removed or seamed; an arris or bevel is worked by hand (of an edge it is a note at most); the grain is not known, or what is written of area and machine cannot be read (where none is written the usual ones serve, for a note at most); another rule finds the order of its steps wrong; " +
 		"or a bright stop shines all the same (shines-but-pits-left)",
@@ -22,7 +22,7 @@ var damageNotCleared = check.Rule{
 		var ones reckonedOnes
 		for i := range r.judged {
 			j := &r.judged[i]
-			if f := j.fault; f.step >= 0 && !f.shines {
+			if f := j.fault; f.step >= 0 && !f.shines && !underCerium(c, j) {
 				ones.add(j.key(f), j)
 			}
 		}
@@ -41,6 +41,9 @@ var damageNotCleared = check.Rule{
 // key is a clearance that fails, as the model's findings are told apart.
 func (j *judged) key(f clearance) reckonedFault {
 	key := reckonedFault{step: j.Steps[f.step].Steps[0].Number, severity: severityOf(f.verdict, j.measured(f))}
+	if key.severity == diag.Note && j.skipped(f) != nil {
+		key.severity = diag.Warning
+	}
 	if byHandOnAnEdge(j.Surface, &j.Steps[f.step]) {
 		key.severity = diag.Note
 	}

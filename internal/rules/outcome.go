@@ -38,9 +38,15 @@ type outcome struct {
 	reachedBy map[string]string
 	gives     map[trade.Bond]float64
 	// sameSize is a share of the size, largeFace an area in cm², across how
-	// many times coarser a grain of another lap class must be.
-	sameSize, largeFace, across float64
-	variants                    []betterVariant
+	// many times coarser a grain of another lap class must be, wide how many
+	// times finer one of the same may be.
+	sameSize, largeFace, across, wide float64
+	// cerium are the coarsest grains cerium may follow; only laps, bonds and upTo
+	// are set.
+	cerium []leaves
+	// pumiceOn is what pumice runs on by the kind of machine.
+	pumiceOn map[string]string
+	variants []betterVariant
 	// mohs is how hard a glass is, "" for every other; softer how much harder a
 	// grain must be.
 	mohs   map[string]float64
@@ -59,10 +65,11 @@ var outcomes = sync.OnceValue(func() *outcome {
 func readOutcome(f *source.File) (*outcome, diag.List) {
 	r := tableReader{}
 	o := &outcome{
-		reachedBy: map[string]string{}, gives: map[trade.Bond]float64{}, mohs: map[string]float64{},
+		reachedBy: map[string]string{}, gives: map[trade.Bond]float64{}, mohs: map[string]float64{}, pumiceOn: map[string]string{},
 	}
 	top := keys.Read(f, 0, len(f.Text), &r.report).Fields("the table", []string{
 		"leaves", "reached by", "soft bonds", "coarser across", "same size", "large face", "better variant", "glass hardness", "softer grain",
+		"before cerium", "wide step", "pumice on",
 	}, &r.report)
 	for _, row := range r.rows(top.Get("leaves"), "work", "laps", "bonds", "up to", "brightest", "dullest", "source") {
 		l := leaves{
@@ -71,6 +78,15 @@ func readOutcome(f *source.File) (*outcome, diag.List) {
 		}
 		l.bonds = bondSet(row.Get("bonds"))
 		o.leaves = append(o.leaves, l)
+	}
+	for _, row := range r.rows(top.Get("before cerium"), "laps", "bonds", "up to", "source") {
+		o.cerium = append(o.cerium, leaves{laps: lapSet(row.Get("laps")), bonds: bondSet(row.Get("bonds")), upTo: r.number(row, "up to"), source: trade.Source(r.text(row, "source"))})
+	}
+	for _, row := range r.rows(top.Get("wide step"), "times", "source") {
+		o.wide = r.number(row, "times")
+	}
+	for _, row := range r.rows(top.Get("pumice on"), "machine", "medium", "source") {
+		o.pumiceOn[r.text(row, "machine")] = r.text(row, "medium")
 	}
 	for _, row := range r.rows(top.Get("reached by"), "finish", "by", "source") {
 		o.reachedBy[r.text(row, "finish")] = r.text(row, "by")
@@ -183,4 +199,23 @@ func (o *outcome) ranks(h *trade.House, w *process.Work) (brightest, dullest *tr
 	}
 	brightest, dullest = h.FindFinish(l.brightest), h.FindFinish(l.dullest)
 	return brightest, dullest, brightest != nil && dullest != nil
+}
+
+// forCerium says whether cerium may follow a grain held in a bond on a lap
+// without pumice between.
+func (o *outcome) forCerium(lap trade.LapClass, bond trade.Bond, grain float64) bool {
+	for i := range o.cerium {
+		if l := &o.cerium[i]; l.laps[lap] && (l.bonds == nil || l.bonds[bond]) {
+			return grain <= l.upTo
+		}
+	}
+	return true
+}
+
+// pumiceMedium is what pumice runs on at a kind of machine.
+func (o *outcome) pumiceMedium(kind *trade.MachineKind) string {
+	if kind != nil && o.pumiceOn[kind.Name] != "" {
+		return o.pumiceOn[kind.Name]
+	}
+	return "felt pad"
 }

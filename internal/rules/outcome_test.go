@@ -65,6 +65,21 @@ func TestTheTableOfOutcomes(t *testing.T) {
 		assert.Contains(t, medium.Variants, v.than)
 		assert.NotNil(t, h.FindFamily(v.family))
 	}
+	for kind, name := range o.pumiceOn {
+		medium := h.FindMedium(name)
+		require.NotNil(t, medium, name)
+		assert.Contains(t, medium.On, kind, name)
+		assert.Contains(t, []trade.LapClass{trade.Felt, trade.Cork}, medium.Lap)
+	}
+	// Whatever a grain lies in, one that may come before cerium leaves a finer one
+	// to do so, and a blast never does.
+	for _, bond := range bonds {
+		for _, lap := range works[trade.Grind] {
+			assert.True(t, lap == trade.Blast || o.forCerium(lap, bond, 9), "%s %s", lap, bond)
+			assert.False(t, lap != trade.Bonded && bond != trade.Loose && o.forCerium(lap, bond, 105), "%s %s", lap, bond)
+		}
+	}
+	assert.False(t, o.forCerium(trade.Blast, trade.Loose, 9))
 	// A face 75 mm across has π/4 · 7.5² = 44.2 cm².
 	assert.InDelta(t, 44.2, o.largeFace, 0.5)
 }

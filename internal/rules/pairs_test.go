@@ -58,6 +58,10 @@ func TestPairs(t *testing.T) {
 	bright := func(from string, steps ...string) []byte {
 		return pieceOf("flat", from, "bright polish", append(steps, pumiced("2F", cork, onLap), ceriumed(holed, onLap))...)
 	}
+	// Cerium for so long that by its minutes it clears whatever it is handed.
+	bare := func(shape string, steps ...string) []byte {
+		return pieceOf(shape, "fire polished", "bright polish", steps...)
+	}
 	cases := []struct {
 		fact, rule string
 		severity   diag.Severity
@@ -142,6 +146,22 @@ func TestPairs(t *testing.T) {
 			"no stop that asks for a polish is reached without one", "finish-not-reached", diag.Error,
 			pieceOf("concave", "fire polished", "bright polish", tool("metal diamond wheel 270 mesh, 200 mm", onLathe)),
 			pieceOf("concave", "fire polished", "matte", tool("metal diamond wheel 270 mesh, 200 mm", onLathe)),
+		},
+
+		{
+			"cerium does not follow a belt P220 on a narrow edge; it follows P400", "cerium-on-a-coarse-grind", diag.Warning,
+			bare("edge", tool("silicon carbide belt P220", "wet belt at 5 m/s"), timed("60 min", ceriumed("felt belt", "wet belt at 4 m/s"))),
+			bare("edge", tool("silicon carbide belt P400", "wet belt at 5 m/s"), timed("60 min", ceriumed("felt belt", "wet belt at 4 m/s"))),
+		},
+		{
+			"a plated 500 is coarser than its number, a resin 325 finer", "cerium-on-a-coarse-grind", diag.Warning,
+			bare("facets", tool("plated diamond wheel 500 mesh, 150 mm", onLathe), timed("60 min", ceriumed("felt wheel, 200 mm", onLathe))),
+			bare("facets", tool("resin diamond wheel 325 mesh, 150 mm", onLathe), timed("60 min", ceriumed("felt wheel, 200 mm", onLathe))),
+		},
+		{
+			"after a 270 wheel comes pumice, then cerium", "cerium-on-a-coarse-grind", diag.Warning,
+			bare("concave", tool("metal diamond wheel 270 mesh, 200 mm", onLathe), timed("60 min", ceriumed("felt wheel, 200 mm", onLathe))),
+			bare("concave", tool("metal diamond wheel 270 mesh, 200 mm", onLathe), pumiced("2F", "cork wheel, 200 mm", onLathe), timed("60 min", ceriumed("felt wheel, 200 mm", onLathe))),
 		},
 
 		// Felts and brushes.

@@ -22,10 +22,10 @@ var prepolishWouldSave = check.Rule{
 		for i := range r.judged {
 			j := &r.judged[i]
 			n, p, ok := j.saving(r)
-			if !ok {
+			if !ok || underCerium(c, j) {
 				continue
 			}
-			ones.add(reckonedFault{step: j.Steps[n].Steps[0].Number, severity: diag.Note, kind: pumiceOn(p)}, j)
+			ones.add(reckonedFault{step: j.Steps[n].Steps[0].Number, severity: diag.Note, kind: pumiceOn(p, j.Steps[n].In.Kind)}, j)
 		}
 		ones.tell(found, func(j *judged) float64 { return j.After.DHighUM }, func(_ reckonedFault, j *judged, all several) check.Finding {
 			n, p, _ := j.saving(r)
@@ -35,7 +35,7 @@ var prepolishWouldSave = check.Rule{
 				Span: abrasiveSpan(st.Steps[0]),
 				Message: capital(stepNo(st.Steps[0])) + " gives " + all.the() + " " + two(m) + " min" + aFace(j, st) + " of " + powder(st) + ", and needs about " + minuteRange(st) +
 					", because " + all.verb("it comes", "they come") + " to it with " + damageOf(st.Before) + ".",
-				Help: capital(pumiceOn(p)) + " before it, about " + two(p.Pumice.Minutes) + " min" + aFace(j, st) + ", would leave about " + two(p.Step.Minutes) + " min to the " + powder(st) +
+				Help: capital(pumiceOn(p, st.In.Kind)) + " before it, about " + two(p.Pumice.Minutes) + " min" + aFace(j, st) + ", would leave about " + two(p.Step.Minutes) + " min to the " + powder(st) +
 					": " + two(minutesOf(st.Result.Expected)-p.Pumice.Minutes-p.Step.Minutes) + " min less in all.",
 			}
 		})

@@ -32,6 +32,7 @@ type reckonedKey struct{}
 // reckoned is what the model says of a recipe, worked out once for all rules.
 type reckoned struct {
 	*process.Reckoning
+	c *check.Context
 	// judged are the surfaces that are spoken of, with their faults.
 	judged []judged
 }
@@ -39,7 +40,8 @@ type reckoned struct {
 // judged is a surface that stops at a finish.
 type judged struct {
 	*process.SurfaceReckoning
-	stop *trade.Finish
+	stop  *trade.Finish
+	chain *process.Chain
 	// origin is by step where the damage comes from that the step is handed: the
 	// number of an earlier one in Steps, or arrival.
 	origin []int
@@ -62,7 +64,7 @@ type clearance struct {
 
 func reckoning(c *check.Context) *reckoned {
 	return c.Once(reckonedKey{}, func() any {
-		out := &reckoned{}
+		out := &reckoned{c: c}
 		if unreadable(c.Recipe) {
 			return out
 		}
@@ -72,7 +74,7 @@ func reckoning(c *check.Context) *reckoned {
 			if !s.Asks || s.Cannot != "" || len(s.Steps) == 0 || astray(c, &c.Plan.Chains[i]) || grainForgotten(c.Recipe, s.Surface) {
 				continue
 			}
-			j := judged{SurfaceReckoning: s, stop: s.Surface.To.Value}
+			j := judged{SurfaceReckoning: s, stop: s.Surface.To.Value, chain: &c.Plan.Chains[i]}
 			j.origins()
 			j.clear()
 			out.judged = append(out.judged, j)
@@ -324,7 +326,7 @@ func (j *judged) source(origin int, all several) string {
 // numberWords are the minutes a sentence may open with.
 var numberWords = []string{"", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"}
 
-// minutesOpen are minutes at the head of a sentence: "Eight minutes", "26 min".
+// minutesOpen are minutes at the head of a sentence: "Eight minutes", "The 26 min".
 func minutesOpen(m float64) string {
 	if n := int(math.Round(m)); n >= 1 && n < len(numberWords) && math.Abs(m-float64(n)) < 1e-6 {
 		if n == 1 {
@@ -332,7 +334,7 @@ func minutesOpen(m float64) string {
 		}
 		return numberWords[n] + " minutes"
 	}
-	return two(m) + " min"
+	return "The " + two(m) + " min"
 }
 
 // aFace is " a face" where the minutes reckoned are not the step's whole time.
@@ -398,12 +400,12 @@ func bearable(n wear.Needed, st *process.StepReckoning) bool {
 	return n.Minutes <= longest || kind != nil && kind.AtOnce
 }
 
-// pumiceOn is pumice 2F on what it would run on.
-func pumiceOn(p process.Pumiced) string {
+// pumiceOn is pumice 2F on what it would run on at the machine of a step.
+func pumiceOn(p process.Pumiced, kind *trade.MachineKind) string {
 	if p.Brush {
 		return "pumice 2F on a brush"
 	}
-	return "pumice 2F on a felt pad"
+	return "pumice 2F on " + article(outcomes().pumiceMedium(kind))
 }
 
 // wayOut says how a clearance that fails is mended.
@@ -414,7 +416,9 @@ func (j *judged) wayOut(r *reckoned, f clearance) string {
 		here = enough(needed.Minutes) + " min" + aFace(j, st) + " of " + powder(st) + " here"
 	}
 	var ways []string
-	if st.Polish() {
+	if ways = j.shortWork(r.c, f); len(ways) > 0 {
+		here = ""
+	} else if st.Polish() {
 		pumice := slices.IndexFunc(j.Steps[f.origin+1:f.step], func(s process.StepReckoning) bool { return s.In.Tool.Family == wear.Pumice })
 		if pumice >= 0 {
 			p := &j.Steps[f.origin+1+pumice]
@@ -422,7 +426,7 @@ func (j *judged) wayOut(r *reckoned, f clearance) string {
 				ways = append(ways, enough(need.Minutes)+" min"+aFace(j, p)+" of "+powder(p)+" at "+stepNo(p.Steps[0]))
 			}
 		} else if p, ok := r.PumiceBefore(j.SurfaceReckoning, f.step); ok && bearable(p.Pumice, st) && p.Pumice.Minutes < needed.Minutes {
-			ways = append(ways, pumiceOn(p)+" between them, about "+enough(p.Pumice.Minutes)+" min"+aFace(j, st))
+			ways = append(ways, pumiceOn(p, st.In.Kind)+" between them, about "+enough(p.Pumice.Minutes)+" min"+aFace(j, st))
 		}
 		if len(ways) == 0 {
 			ways = append(ways, "a finer grind before it, down to loose F600 or a 325 mesh resin pad, and then pumice")
@@ -435,6 +439,8 @@ func (j *judged) wayOut(r *reckoned, f clearance) string {
 		between := "a grade between the two"
 		if f.origin == arrival {
 			between = "a coarser grade first"
+		} else if two := j.skipped(f); two != nil {
+			between = gradeBetween(r.c, two)
 		}
 		if here == "" {
 			ways = append(ways, between)

@@ -74,7 +74,11 @@ var mouldResidue = need{
 		}
 		switch p.Form.Value {
 		case "cast":
-			return at()
+			calls := at()
+			for i := range calls {
+				calls[i].answer = "write `mould: removed` under `piece:`, if it has come off and is washed away"
+			}
+			return calls
 		case "fused", "slumped":
 			if span, ok := f.hitAnywhere(signKilnWash, signFibrePaper); ok {
 				return at(span)

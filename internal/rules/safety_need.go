@@ -37,6 +37,8 @@ type call struct {
 	// same is the reason without the names of machines and powders: calls with one
 	// reason are one finding. Empty where because is the same for all.
 	same string
+	// answer is another way to answer it than a note, as that of the need.
+	answer string
 	// severity replaces the rule's own where not 0.
 	severity diag.Severity
 }
@@ -276,6 +278,9 @@ func (n need) finding(f *safety, topic *trade.Topic, left []call, near answer) c
 		}
 	}
 	out.Message = b.String()
+	if n.answer == "" {
+		n.answer = first.answer
+	}
 	out.Help = n.help(topic, near)
 	// Where the missing fact answers as well as the note, only the lead knows which.
 	if n.answer == "" && !near.early && (!near.span.Known() || len(near.lacks) > 0) {

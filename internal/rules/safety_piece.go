@@ -139,9 +139,9 @@ var strain = need{
 		grain := grainSize(s.s.Abrasive.Value)
 		switch {
 		case s.is(wetSaw, drillPress) || s.cuts() || s.drills():
-			return call{span: s.at(), because: "The glass is cut here, and nothing says that it is annealed"}, true
+			return call{span: s.at(), same: "strain", because: "The glass is cut here, and nothing says that it is annealed"}, true
 		case grain > coarse:
-			return call{span: s.at(s.s.Abrasive.Span), because: "The glass is ground coarse here, and nothing says that it is annealed"}, true
+			return call{span: s.at(s.s.Abrasive.Span), same: "strain", because: "The glass is ground coarse here, and nothing says that it is annealed"}, true
 		}
 		return call{}, false
 	}),

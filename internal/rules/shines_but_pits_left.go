@@ -20,7 +20,7 @@ var shinesButPitsLeft = check.Rule{
 		var ones reckonedOnes
 		for i := range r.judged {
 			j := &r.judged[i]
-			if f := j.fault; f.step >= 0 && f.shines {
+			if f := j.fault; f.step >= 0 && f.shines && !underCerium(c, j) {
 				ones.add(j.key(f), j)
 			}
 		}
