@@ -49,6 +49,17 @@ func (s *Speaker) Second() *Language {
 	return s.second
 }
 
+// Languages are the languages spoken by their English names, English left out.
+func (s *Speaker) Languages() string {
+	var names []string
+	for _, l := range []*Language{s.First(), s.Second()} {
+		if l != nil && !l.English() {
+			names = append(names, l.Name)
+		}
+	}
+	return strings.Join(names, " or ")
+}
+
 // Tag says what is spoken: "" for English alone, else "de", "de+en".
 func (s *Speaker) Tag() string {
 	switch {
@@ -69,7 +80,7 @@ func (s *Speaker) Apart() (first, second *Speaker) {
 // Say is a fixed phrase, its holes filled as fmt does. In two languages it is
 // said in both, a stroke between them.
 func (s *Speaker) Say(english string, fill ...any) string {
-	if s == nil {
+	if s == nil || english == "" {
 		return filled(english, fill)
 	}
 	first := s.in(s.first, english, fill)

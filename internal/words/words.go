@@ -10,6 +10,7 @@ package words
 import (
 	"embed"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -37,6 +38,8 @@ type Language struct {
 	Unread string
 	// Source says where its habits of number and date come from.
 	Source string
+	// Complete are the parts of the table that have a word for every English one.
+	Complete []string
 
 	comma  bool
 	date   string
@@ -50,7 +53,7 @@ type Language struct {
 }
 
 // tags are the languages there is a table for.
-var tags = []string{Default}
+var tags = []string{"de", Default, "it"}
 
 // Tags are the tags of the languages there is a table for, in order.
 func Tags() []string { return slices.Clone(tags) }
@@ -94,6 +97,9 @@ func (l *Language) Word(english string) (string, bool) {
 	w, ok := l.phrases[english]
 	return w, ok
 }
+
+// Phrases are the English phrases the table has words for, in order.
+func (l *Language) Phrases() []string { return slices.Sorted(maps.Keys(l.own().phrases)) }
 
 // Names are all words that are read for a name of the trade, the one that is
 // printed first; none where the table has not got it.
@@ -187,14 +193,17 @@ func read(tag string, file *source.File) (*Language, diag.List) {
 	var found diag.List
 	top := keys.Read(file, 0, len(file.Text), &found)
 	l := &Language{Tag: tag, phrases: map[string]string{}}
-	f := top.Fields("a language", []string{"name", "own name", "unread", "source", "decimal", "date", "months",
-		"pages", "cautions", "trade", "also", "facts", "keys", "callouts", "labels"}, &found)
+	f := top.Fields("a language", []string{"name", "own name", "unread", "source", "complete", "decimal", "date", "months",
+		"pages", "cautions", "learning", "trade", "also", "facts", "keys", "callouts", "labels"}, &found)
 	l.Name, l.Own, l.Unread, l.Source = f.Get("name").Text(), f.Get("own name").Text(), f.Get("unread").Text(), f.Get("source").Text()
 	l.comma, l.date = f.Get("decimal").Text() == ",", f.Get("date").Text()
 	for _, m := range f.Get("months").List() {
 		l.months = append(l.months, m.Text())
 	}
-	for _, part := range []string{"pages", "cautions", "trade"} {
+	for _, part := range f.Get("complete").List() {
+		l.Complete = append(l.Complete, part.Text())
+	}
+	for _, part := range []string{"pages", "cautions", "learning", "trade"} {
 		v := f.Get(part)
 		if v.Kind() == keys.List {
 			for _, e := range v.List() {
