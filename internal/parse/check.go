@@ -90,7 +90,12 @@ var signalWords = []string{"Danger", "Warning", "Caution", "Notice"}
 var signalsMeant = map[string]string{"careful": "Caution", "attention": "Caution", "beware": "Warning", "hazard": "Warning", "peril": "Danger"}
 
 // signalOf is the signal a word stands for, 0 for none.
-func signalOf(word string) trade.Signal {
+func (p *Parser) signalOf(word string) trade.Signal {
+	if len(p.own.signals) > 0 {
+		if s := p.own.signals[fold(word)]; s != 0 {
+			return s
+		}
+	}
 	if len(word) > len("warning") {
 		return 0
 	}
@@ -136,7 +141,7 @@ func (r *reading) noticesOf(q *ast.Blockquote) []recipe.Notice {
 			name, rest, labelled := labelOf(words)
 			signal := trade.Signal(0)
 			if labelled {
-				signal = signalOf(name)
+				signal = r.signalOf(name)
 			}
 			if signal == 0 && len(out) > 0 {
 				n := &out[len(out)-1]
@@ -166,7 +171,7 @@ func (r *reading) opens(inlines []prose.Inline, i int) bool {
 		return false
 	}
 	name, _, ok := labelOf(inlines[i:])
-	return ok && signalOf(name) != 0
+	return ok && r.signalOf(name) != 0
 }
 
 // signalled says whether a paragraph opens with a signal word, and reports a
@@ -178,7 +183,7 @@ func (r *reading) signalled(p *ast.Paragraph) bool {
 	seg := p.Lines().At(0)
 	line := r.all[r.base+seg.Start : r.base+seg.Stop]
 	i := strings.IndexByte(line, ':')
-	if i >= 0 && i <= maxLabel && signalOf(strings.Trim(line[:i], "*_ ")) != 0 {
+	if i >= 0 && i <= maxLabel && r.signalOf(strings.Trim(line[:i], "*_ ")) != 0 {
 		return true
 	}
 	if r.colonless(line, seg.Start) || i < 0 || i > maxLabel {
@@ -190,14 +195,14 @@ func (r *reading) signalled(p *ast.Paragraph) bool {
 	}
 	near := signalsMeant[strings.ToLower(word)]
 	if near == "" {
-		near = keys.Nearest(word, signalWords)
+		near = keys.Nearest(word, r.own.signalWords)
 	}
 	if near != "" {
 		start := r.base + seg.Start + strings.Index(line, word)
 		r.say(SignalWord, r.file.Span(start, start+len(word)),
 			fmt.Sprintf("%s is no signal word, so this quote is plain text and answers no rule.", capital(quote(word))),
 			"Write "+near+".")
-		r.slip(r.file.Span(start, start+len(word)), word, signalWords)
+		r.slip(r.file.Span(start, start+len(word)), word, r.own.signalWords)
 	}
 	return false
 }
@@ -211,11 +216,11 @@ func (r *reading) colonless(line string, start int) bool {
 	if i := strings.IndexAny(opening, " *_.!,-–—\n"); i >= 0 {
 		word = opening[:i]
 	}
-	if len(word) == 0 || word[0] < 'A' || word[0] > 'Z' || signalOf(word) == 0 {
+	if len(word) == 0 || word[0] < 'A' || word[0] > 'Z' || r.signalOf(word) == 0 {
 		return false
 	}
 	bold := len(opening) < len(line)
-	if !bold && word != strings.ToUpper(word) && signalOf(word) == trade.Notice {
+	if !bold && word != strings.ToUpper(word) && r.signalOf(word) == trade.Notice {
 		return false
 	}
 	at := start + len(line) - len(opening)
@@ -267,7 +272,7 @@ func (s *stepReading) checkpoint(e *recipe.Element, item *ast.ListItem, task str
 // opening reads what a checkpoint opens with: a test, a tile, a stop.
 func (s *stepReading) opening(c *recipe.Checkpoint, name string, inlines []prose.Inline) {
 	folded := fold(name)
-	if folded == "stop" {
+	if folded == "stop" || s.own.stops[folded] {
 		c.Stops = true
 		return
 	}

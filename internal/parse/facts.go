@@ -125,7 +125,9 @@ func (r *reading) factLine(item ast.Node) (l factLine, ok bool) {
 	if l.fact, known = factIndex[l.name]; !known {
 		l.folded = fold(l.name)
 		if l.fact, known = factIndex[l.folded]; !known {
-			l.fact = -1
+			if l.fact, known = r.own.facts[l.folded]; !known {
+				l.fact = -1
+			}
 		}
 	}
 	if !known && strings.Count(l.folded, " ") > 2 {
@@ -183,7 +185,7 @@ func (r *reading) factual(list *ast.List, any bool) (known int, all bool) {
 			if any {
 				return known, all
 			}
-		case ok && belongings[line.folded] != 0:
+		case ok && r.label(line.folded) != 0:
 		default:
 			all = false
 		}
@@ -199,7 +201,7 @@ func (r *reading) likeFacts(list *ast.List) bool {
 			continue
 		}
 		line, ok := r.factLine(c)
-		return ok && (factMeant[line.folded] != "" || keys.Nearest(line.name, factNames) != "")
+		return ok && (factMeant[line.folded] != "" || keys.Nearest(line.name, r.own.names) != "")
 	}
 	return false
 }
@@ -354,7 +356,7 @@ func factsFrom(item ast.Node) int {
 func (s *stepReading) unknownFact(at source.Span, name string) (meant int, ok bool) {
 	near := factMeant[fold(name)]
 	if near == "" {
-		near = keys.Nearest(name, factNames)
+		near = keys.Nearest(name, s.own.names)
 	}
 	help := "The facts of a step are " + strings.Join(factNames, ", ") + ". Anything else goes below them as an instruction."
 	if near != "" {
@@ -362,9 +364,11 @@ func (s *stepReading) unknownFact(at source.Span, name string) (meant int, ok bo
 	}
 	s.say(UnknownFact, at, fmt.Sprintf("%s is no fact of a step.", capital(quote(name))), help)
 	if factMeant[fold(name)] == "" {
-		s.slip(at, name, factNames)
+		s.slip(at, name, s.own.names)
 	}
-	meant, ok = factIndex[fold(near)]
+	if meant, ok = factIndex[fold(near)]; !ok {
+		meant, ok = s.own.facts[fold(near)]
+	}
 	return meant, ok
 }
 

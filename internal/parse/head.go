@@ -62,11 +62,11 @@ func (r *reading) head(there bool, from, to int) {
 	case keys.Missing, keys.Unread, keys.Scalar, keys.List:
 		r.surfaceless = true
 		if top.Kind() != keys.Missing {
-			top.Fields("the front matter", headKeys, r.list)
+			r.fields(top, "the front matter", headKeys, r.list)
 		}
 		return
 	}
-	f := top.Fields("the front matter", headKeys, r.list)
+	f := r.fields(top, "the front matter", headKeys, r.list)
 	r.need(f, "The front matter", r.file.Span(rec.Head.Start, rec.Head.Start+len(mark)), headWanted)
 
 	rec.ID = r.idField(f.Get("recipe"))
@@ -221,7 +221,7 @@ func (r *reading) piece(v keys.Value) {
 			v = all[0]
 		}
 	}
-	f := v.Fields("the piece", pieceKeys, r.list)
+	f := r.fields(v, "the piece", pieceKeys, r.list)
 	if v.Kind() != keys.Map {
 		return
 	}
@@ -309,11 +309,11 @@ func (r *reading) surface(v keys.Value) {
 	if v.Kind() != keys.Map {
 		r.surfaceless = true
 		if v.Kind() == keys.Scalar || v.Kind() == keys.List {
-			v.Fields("a surface", surfaceKeys, r.list)
+			r.fields(v, "a surface", surfaceKeys, r.list)
 		}
 		return
 	}
-	f := v.Fields("a surface", surfaceKeys, r.list)
+	f := r.fields(v, "a surface", surfaceKeys, r.list)
 	s := recipe.Surface{Span: v.Span()}
 	s.Name = r.textField(f.Get("name"))
 	if lacks(f, surfaceWanted) {
@@ -426,7 +426,7 @@ func (r *reading) coating(v keys.Value) {
 		r.scalar(v)
 		return
 	}
-	f := v.Fields("the coating", coatingKeys, r.list)
+	f := r.fields(v, "the coating", coatingKeys, r.list)
 	if v.Kind() != keys.Map {
 		return
 	}
@@ -481,7 +481,7 @@ func (r *reading) unknownTopic(at source.Span, text string) {
 func (r *reading) changes(v keys.Value) {
 	r.recipe.ChangesSpan = v.Span()
 	for _, one := range v.List() {
-		f := one.Fields("a change", changeKeys, r.list)
+		f := r.fields(one, "a change", changeKeys, r.list)
 		if one.Kind() != keys.Map {
 			continue
 		}
@@ -498,7 +498,7 @@ func (r *reading) changes(v keys.Value) {
 
 func (r *reading) accepted(v keys.Value) {
 	for _, one := range v.List() {
-		f := one.Fields("an accepted finding", acceptKeys, r.list)
+		f := r.fields(one, "an accepted finding", acceptKeys, r.list)
 		if one.Kind() != keys.Map {
 			continue
 		}

@@ -16,6 +16,7 @@ import (
 	"coldwright/internal/recipe"
 	"coldwright/internal/source"
 	"coldwright/internal/trade"
+	"coldwright/internal/words"
 )
 
 // Parser reads recipes of one house. It may be used by several goroutines at a
@@ -24,6 +25,7 @@ type Parser struct {
 	house    *trade.House
 	markdown parser.Parser
 	names    names
+	own      own
 	// rooms are slices of elements, cleared, for one step after the other to be
 	// read into.
 	rooms sync.Pool
@@ -39,7 +41,7 @@ func New(h *trade.House) *Parser {
 	if h == nil {
 		h = trade.BuiltIn()
 	}
-	p := &Parser{house: h, markdown: newMarkdown(true)}
+	p := &Parser{house: h, markdown: newMarkdown(true), own: ownWords(words.Find(h.Language))}
 	n := &p.names
 	for _, g := range h.Glasses {
 		n.glasses = append(n.glasses, g.Name)

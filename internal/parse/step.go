@@ -134,7 +134,7 @@ func (s *stepReading) paragraph(n *ast.Paragraph) {
 		return
 	}
 	span := s.blockSpan(n)
-	if name, _, ok := labelOf(inlines); ok && signalOf(name) != 0 {
+	if name, _, ok := labelOf(inlines); ok && s.signalOf(name) != 0 {
 		s.say(CautionQuote, span, fmt.Sprintf("This %s stands in no quote, so it is plain text and answers no rule.", strings.ToLower(name)),
 			"Write > and a space before it.")
 		s.mended(s.putting(span.Start, "> ", "Makes this "+strings.ToLower(name)+" a quote, so that it counts as one."))
@@ -219,7 +219,7 @@ func (s *stepReading) listOf(list *ast.List, goesOn bool) (facts bool) {
 // right and wrong.
 func (s *stepReading) belongs(item ast.Node) bool {
 	line, ok := s.factLine(item)
-	return ok && belongings[line.folded] != 0
+	return ok && s.label(line.folded) != 0
 }
 
 // item reads an instruction, a checkpoint or what belongs to the one before.
@@ -265,10 +265,13 @@ func (r *reading) belonging(item ast.Node) int {
 	switch r.body[first.Lines().At(0).Start] {
 	case 'k', 'K', 'r', 'R', 'w', 'W', '*', '_', '`':
 	default:
+		if len(r.own.labels) > 0 {
+			break
+		}
 		return 0 // the quick way out, for nearly every line
 	}
 	if line, ok := r.factLine(item); ok {
-		return belongings[line.folded]
+		return r.label(line.folded)
 	}
 	return 0
 }

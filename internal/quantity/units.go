@@ -91,7 +91,7 @@ var spellings = map[string]Unit{
 	"\u03bcm": Micrometre, "um": Micrometre, "micron": Micrometre, "microns": Micrometre,
 	"m/s2": MetrePerSecondSquared, "g/cm3": GramPerCubicCentimetre, "kg/m3": KilogramPerCubicMetre,
 	"\u03bcm/min": MicrometrePerMinute, "um/min": MicrometrePerMinute,
-	"deg": Degree,
+	"deg": Degree, "1/min": RPM, "U/min": RPM, "giri/min": RPM,
 }
 
 // meant are words that are not read, with what to write instead: one spelling
@@ -105,7 +105,7 @@ var meant = map[string]string{
 	"sq in": "in²", "in^2": "in²", "square inches": "in²",
 	"gram": "g", "grams": "g", "gr": "g", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg", "kgs": "kg",
 	"pound": "lb", "pounds": "lb", "lbs": "lb", "ounce": "oz", "ounces": "oz",
-	"r/min": "rpm", "rev/min": "rpm", "revs": "rpm", "u/min": "rpm", "1/min": "rpm", "turns": "rpm",
+	"r/min": "rpm", "rev/min": "rpm", "revs": "rpm", "turns": "rpm",
 	"sfpm": "ft/min", "sfm": "ft/min", "fpm": "ft/min", "ft/minute": "ft/min", "mps": "m/s",
 	"sec": "s", "secs": "s", "second": "s", "seconds": "s",
 	"mins": "min", "minute": "min", "minutes": "min", "mn": "min",

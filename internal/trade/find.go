@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"coldwright/internal/grade"
+	"coldwright/internal/words"
 )
 
 // look is how a house finds things by their words. It is made once and then
@@ -100,33 +101,36 @@ func (h *House) prepare() {
 		stock: map[string]*Stock{}, mediumStock: map[string]*MediumStock{}, machine: map[string]*Machine{},
 	}
 	h.look = l
+	// In another language the names of the trade are read in it too.
+	own := words.Find(h.Language)
+	also := func(name string, all []string) []string { return append(slices.Clip(all), own.Names(name)...) }
 	// What the house calls something comes before what the trade does.
-	for _, own := range []bool{true, false} {
+	for _, ofHouse := range []bool{true, false} {
 		for _, g := range h.Glasses {
-			if g.House == own {
-				names(&l.glasses, g, g.Name, g.Also)
+			if g.House == ofHouse {
+				names(&l.glasses, g, g.Name, also(g.Name, g.Also))
 			}
 		}
 		for _, t := range h.Tests {
-			if t.House == own {
-				names(&l.tests, t, t.Name, t.Also)
+			if t.House == ofHouse {
+				names(&l.tests, t, t.Name, also(t.Name, t.Also))
 			}
 		}
 	}
 	for _, s := range h.Shapes {
-		names(&l.shapes, s, s.Name, s.Also)
+		names(&l.shapes, s, s.Name, also(s.Name, s.Also))
 	}
 	for _, f := range h.Finishes {
-		names(&l.finishes, f, f.Name, f.Also)
+		names(&l.finishes, f, f.Name, also(f.Name, f.Also))
 	}
 	for _, t := range h.Topics {
 		l.topics.add(t.Name, t)
 	}
 	for _, m := range h.Mixes {
-		names(&l.mixes, m, m.Name, m.Also)
+		names(&l.mixes, m, m.Name, also(m.Name, m.Also))
 	}
 	for _, w := range h.Waters {
-		names(&l.waters, w, w.Name, w.Also)
+		names(&l.waters, w, w.Name, also(w.Name, w.Also))
 	}
 	for i := range h.Benches {
 		l.benches.add(h.Benches[i].Name, &h.Benches[i])
@@ -136,7 +140,7 @@ func (h *House) prepare() {
 	}
 	b := builtIn()
 	for _, k := range h.Kinds {
-		names(&l.kinds, k, k.Name, k.Also)
+		names(&l.kinds, k, k.Name, also(k.Name, k.Also))
 		for _, d := range b.drives {
 			for _, name := range k.driven[d.name] {
 				l.kinds.add(name, k)
@@ -145,20 +149,20 @@ func (h *House) prepare() {
 		}
 	}
 	for _, d := range b.drives {
-		names(&l.drives, d.name, d.name, d.also)
+		names(&l.drives, d.name, d.name, also(d.name, d.also))
 	}
 	for i := range b.unlisted {
 		names(&l.unlisted, &b.unlisted[i], b.unlisted[i].name, b.unlisted[i].also)
 	}
 	for _, f := range h.Families {
-		names(&l.families, f, f.Name, f.Also)
-		names(&l.abrasive, abrasiveTerm{family: f}, f.Name, f.Also)
+		names(&l.families, f, f.Name, also(f.Name, f.Also))
+		names(&l.abrasive, abrasiveTerm{family: f}, f.Name, also(f.Name, f.Also))
 	}
 	for _, t := range h.Tools {
-		names(&l.abrasive, abrasiveTerm{tool: t}, t.Name, t.Also)
+		names(&l.abrasive, abrasiveTerm{tool: t}, t.Name, also("tool: "+t.Name, t.Also))
 	}
 	for _, w := range b.bonds {
-		names(&l.abrasive, abrasiveTerm{bond: w.bond}, string(w.bond), w.also)
+		names(&l.abrasive, abrasiveTerm{bond: w.bond}, string(w.bond), also("bond: "+string(w.bond), w.also))
 		for _, s := range w.spoken {
 			l.abrasive.add(s, abrasiveTerm{bond: w.bond, spoken: w.spoken[0]})
 		}
@@ -175,12 +179,15 @@ func (h *House) prepare() {
 		l.abrasive.add(w, abrasiveTerm{})
 	}
 	for _, m := range h.Media {
-		names(&l.media, m, m.Name, m.Also)
-		names(&l.medium, mediumTerm{kind: m}, m.Name, m.Also)
+		names(&l.media, m, m.Name, also(m.Name, m.Also))
+		names(&l.medium, mediumTerm{kind: m}, m.Name, also(m.Name, m.Also))
 	}
 	for _, m := range h.Media {
 		for _, v := range m.Variants {
 			l.medium.add(v, mediumTerm{variant: v})
+			for _, w := range own.Names(v) {
+				l.medium.add(w, mediumTerm{variant: v})
+			}
 		}
 	}
 }

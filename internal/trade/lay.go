@@ -10,6 +10,7 @@ import (
 	"coldwright/internal/keys"
 	"coldwright/internal/quantity"
 	"coldwright/internal/source"
+	"coldwright/internal/words"
 )
 
 // shopKeys are the keys of a shop file.
@@ -220,13 +221,35 @@ func (l *laying) house(v keys.Value) {
 	if language := f.Get("language"); language.Kind() != keys.Missing {
 		text := l.text(language)
 		if !isLanguage(text) && text != "" {
-			l.say(UnknownWord, language.Span(), fmt.Sprintf("%s is no code of a language.", quote(text)), "Write the two letters of the language, as en, de or fr.")
+			l.say(UnknownWord, language.Span(), fmt.Sprintf("%s is no code of a language.", quote(text)), "Write the two letters of the language. The languages of the pages are "+languages()+".")
 		} else {
 			h.Language = text
 			main, _, _ := strings.Cut(strings.ToLower(text), "-")
 			h.Numbers.DecimalComma = b.decimalComma[main]
+			if words.Find(text) == nil {
+				l.report.Add(unknownLanguage(language.Span(), text))
+			}
 		}
 	}
+}
+
+// unknownLanguage is the finding that there is no table of words for a
+// language; the numbers of the house are read by it all the same.
+func unknownLanguage(at source.Span, text string) diag.Diagnostic {
+	return diag.Diagnostic{
+		Rule: NoWords, Severity: diag.Note, Concern: diag.Card, Span: at,
+		Message: fmt.Sprintf("There are no words in the language %s; the pages print in English.", quote(text)),
+		Help:    "The languages of the pages are " + languages() + ".",
+	}
+}
+
+// languages are those there is a table for, by tag and name.
+func languages() string {
+	var all []string
+	for _, tag := range words.Tags() {
+		all = append(all, tag+" ("+words.Find(tag).Name+")")
+	}
+	return strings.Join(all, ", ")
 }
 
 // isLanguage says whether text has the form of a language code: en, pt-BR.

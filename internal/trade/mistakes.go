@@ -38,6 +38,8 @@ const (
 	PriceUndated    = "price-undated"
 	NotStanding     = "caution-not-standing"
 	SignalWeak      = "caution-weaker"
+	// NoWords is explained with the findings of a page.
+	NoWords = "words-in-english"
 )
 
 // Mistakes are the findings that are this package's own.

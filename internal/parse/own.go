@@ -1,0 +1,81 @@
+package parse
+
+import (
+	"coldwright/internal/diag"
+	"coldwright/internal/keys"
+	"coldwright/internal/trade"
+	"coldwright/internal/words"
+)
+
+// own are the words of the format in the language of the house, beside the
+// English ones, which always count. All are empty in an English house.
+type own struct {
+	// facts are places in factTable, labels kinds of line, by folded name; names
+	// and labelled words as they are written, for nearest words.
+	facts  map[string]int
+	labels map[string]int
+	names  []string
+	// signals are by folded word.
+	signals     map[string]trade.Signal
+	signalWords []string
+	stops       map[string]bool
+	// keys are the English keys of the front matter, keyWords the own ones.
+	keys     map[string]string
+	keyWords []string
+}
+
+func ownWords(l *words.Language) own {
+	o := own{signalWords: signalWords, names: factNames}
+	if l.English() {
+		return o
+	}
+	o.facts, o.labels, o.signals = map[string]int{}, map[string]int{}, map[string]trade.Signal{}
+	o.stops, o.keys = map[string]bool{}, map[string]string{}
+	o.names, o.signalWords = nil, nil
+	for i, f := range factTable {
+		for _, name := range l.Facts()[f.name] {
+			o.facts[fold(name)] = i
+			o.names = append(o.names, name)
+		}
+	}
+	o.names = append(o.names, factNames...)
+	for english, kind := range belongings {
+		for _, name := range l.Labels()[capital(english)] {
+			o.labels[fold(name)] = kind
+		}
+	}
+	for _, name := range l.Labels()["Stop"] {
+		o.stops[fold(name)] = true
+	}
+	for _, english := range []string{"danger", "warning", "caution", "notice"} {
+		for _, name := range l.Callouts()[english] {
+			o.signals[fold(name)] = signals[english]
+			o.signalWords = append(o.signalWords, name)
+		}
+	}
+	o.signalWords = append(o.signalWords, signalWords...)
+	for english, names := range l.Fields() {
+		for _, name := range names {
+			o.keys[name] = english
+			o.keyWords = append(o.keyWords, name)
+		}
+	}
+	return o
+}
+
+// belonging is the kind of line a folded name heads, 0 for none.
+func (p *Parser) label(folded string) int {
+	if kind := belongings[folded]; kind != 0 {
+		return kind
+	}
+	return p.own.labels[folded]
+}
+
+// fields are the entries of v by their English keys, which may be written in
+// the language of the house too.
+func (r *reading) fields(v keys.Value, where string, known []string, report *diag.List) keys.Fields {
+	if len(r.own.keys) > 0 {
+		v = v.Renamed(known, r.own.keys, r.own.keyWords, where, report)
+	}
+	return v.Fields(where, known, report)
+}
