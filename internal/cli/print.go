@@ -15,6 +15,7 @@ import (
 	"coldwright/internal/pdf"
 	"coldwright/internal/report"
 	"coldwright/internal/sheet"
+	"coldwright/internal/words"
 )
 
 // printJob is what one print is asked for.
@@ -35,13 +36,15 @@ const usualDesign = "process sheet"
 
 func (e *env) printCommand() *cobra.Command {
 	job := printJob{out: "printed"}
-	as, steps, on := "process sheet", "", ""
+	as, steps, on, with := "process sheet", "", "", ""
 	cmd := &cobra.Command{
 		Use:   "print PATH…",
 		Short: "Print recipes as process sheets and bench cards",
 		Long: `Print checks recipes and writes those that hold as PDF, one file a recipe, into
 the folder printed. A recipe with an error is named and not printed; --draft
-prints it with every page marked DRAFT. A refusal is never printed.`,
+prints it with every page marked DRAFT. A refusal is never printed. The fixed
+words of a page are in the language of the house; --with-language sets another
+beside it on a bench card.`,
 		Example: example("coldwright print recipes", "coldwright print --draft --paper Letter recipes/optic-block.md",
 			`coldwright print --as "bench card" --paper A6 --portrait --bench D recipes/cast-weight.md`),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -70,6 +73,14 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 			if err := job.cardOptions(steps, on); err != nil {
 				return err
 			}
+			if with != "" {
+				if job.asked.With = words.Find(with); job.asked.With == nil {
+					return oneOf("--with-language", with, words.Tags())
+				}
+				if job.design.Page != sheet.CardPage {
+					return usagef("--with-language is for bench cards: add --as \"bench card\"")
+				}
+			}
 			job.asked.Draft = job.draft
 			if job.design.OfBook() {
 				return e.printBook(args, job)
@@ -92,6 +103,7 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 	flags.StringVar(&asked.Bench, "bench", "", "a card for one `BENCH` only")
 	flags.StringVar(&steps, "steps", "", "a card for some `STEPS` only, such as 1-6")
 	flags.StringVar(&on, "sheet", "", "put several cards on one `PAPER`, with lines to cut along")
+	flags.StringVar(&with, "with-language", "", "a card in the house's language and, beside it, another `LANGUAGE`: "+strings.Join(words.Tags(), ", "))
 	flags.BoolVar(&job.draft, "draft", false, "print recipes with errors too, every page marked DRAFT")
 	flags.IntVar(&asked.Copy, "copy", 0, "the `NUMBER` of this copy, printed on every page")
 	flags.BoolVar(&job.strict, "strict", false, "let a warning stop a print too")
@@ -100,6 +112,7 @@ prints it with every page marked DRAFT. A refusal is never printed.`,
 		return e.completeDesigns(), cobra.ShellCompDirectiveNoFileComp
 	})
 	_ = cmd.RegisterFlagCompletionFunc("sheet", cobra.FixedCompletions(sheet.PaperNames(), cobra.ShellCompDirectiveNoFileComp))
+	_ = cmd.RegisterFlagCompletionFunc("with-language", cobra.FixedCompletions(words.Tags(), cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("punch", cobra.FixedCompletions([]string{"left", "top"}, cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(sheet.PaperNames(), cobra.ShellCompDirectiveNoFileComp))
 	e.dated(cmd)

@@ -33,7 +33,7 @@ func TestReadmeShowsWhatTheCommandSays(t *testing.T) {
 		require.True(t, closed)
 		command, want, _ := strings.Cut(block, "\n")
 		var out bytes.Buffer
-		Main(words(command), strings.NewReader(""), &out, &out)
+		Main(argsOf(command), strings.NewReader(""), &out, &out)
 		if testkit.Updating() {
 			updated = strings.Replace(updated, block, command+"\n"+out.String(), 1)
 		} else {
@@ -48,8 +48,8 @@ func TestReadmeShowsWhatTheCommandSays(t *testing.T) {
 	}
 }
 
-// words are those of a command line, quotes kept together.
-func words(line string) []string {
+// argsOf are those of a command line, quotes kept together.
+func argsOf(line string) []string {
 	var list []string
 	for i, part := range strings.Split(line, `"`) {
 		if i%2 == 1 {

@@ -9,6 +9,8 @@ package layout
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"coldwright/internal/diag"
 	"coldwright/internal/draw"
@@ -62,13 +64,33 @@ func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
 			return nil, found
 		}
 		doc.Pages = pages
-		return doc, append(found, l.text.findings()...)
+		return doc, append(append(found, l.text.findings()...), englishLeft(s)...)
 	}
 	x := lay(s, alone)
 	doc.Width, doc.Height = x.width, x.height
 	doc.Pages, doc.Bookmarks = x.pages, x.layer.marks
 	x.dress(0, len(doc.Pages))
-	return doc, x.layer.text.findings()
+	return doc, append(x.layer.text.findings(), englishLeft(s)...)
+}
+
+// EnglishRule is the id of the finding that words of a page are missing in the
+// language of the house.
+const EnglishRule = "words-in-english"
+
+// englishLeft is the note that fixed words of a page printed in English, because
+// the table of the language has not got them.
+func englishLeft(s *sheet.Sheet) diag.List {
+	missing := s.Words.Missing()
+	if len(missing) == 0 {
+		return nil
+	}
+	const named = 3
+	message := "Fixed words of the page have no words in " + s.Words.Languages() + " and print in English: “" +
+		strings.Join(missing[:min(named, len(missing))], "”, “") + "”"
+	if more := len(missing) - named; more > 0 {
+		message += " and " + strconv.Itoa(more) + " more"
+	}
+	return diag.List{{Rule: EnglishRule, Severity: diag.Note, Concern: diag.Card, Message: strings.ReplaceAll(message, "~", " ") + "."}}
 }
 
 // inBook is what a sheet knows of the book it is bound in: the most pages its

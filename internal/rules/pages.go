@@ -71,4 +71,13 @@ var pageRules = []check.Rule{
 		Bad:    "coldwright print --as \"bench card\" --bench Q cast-weight.md",
 		Good:   "coldwright print --as \"bench card\" --bench D cast-weight.md",
 	},
+	{
+		ID: "words-in-english", Severity: diag.Note, Concern: diag.Card,
+		Title:  "The fixed words of a page are in the language of the house",
+		Why:    "A hand who reads no English must not meet a caution in it. Nothing is left out for that: what has no words in the language prints in English.",
+		Source: "common practice",
+		Quiet:  "the house writes in English, or says no language",
+		Bad:    "language: fr",
+		Good:   "language: de",
+	},
 }

@@ -113,7 +113,7 @@ func BuildBook(h *trade.House, d *Design, entries []BookEntry, left []Left, o Op
 	if !ok {
 		return nil, found
 	}
-	b := &houseBuilder{tongue: tongue{o.speaker(h)}, house: h, entries: entries, left: left}
+	b := &houseBuilder{tongue: tongue{speak: o.speaker(h)}, house: h, entries: entries, left: left}
 	book := &Book{Page: page, Entries: entries}
 	to := &book.Front
 	for _, spec := range d.Blocks {
@@ -195,7 +195,7 @@ func (k *Book) Stamp(recipes []stamp.Mark) {
 // page is an empty page of the house in a design.
 func (b *houseBuilder) page(d *Design, page PageSetup, o Options) *Sheet {
 	h := b.house
-	s := &Sheet{Design: d.Name, Page: page, Foot: b.say(guidance), Words: b.speak, Spoken: b.speak.Tag()}
+	s := &Sheet{Design: d.Name, Page: page, Foot: joined(" ", b.say(guidance), b.unread()), Words: b.speak, Spoken: b.speak.Tag()}
 	s.Identity = Identity{House: h.Name, Kind: b.name(d.Name), Title: capital(b.name(d.Name)), ID: d.FileName(), Revision: h.Revision, Effective: b.speak.Date(h.Date), Approved: h.Approved}
 	if o.Draft || h.Approved == "" || o.Findings.Worst() >= diag.Error {
 		s.Approved = ""

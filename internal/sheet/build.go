@@ -111,7 +111,7 @@ func (o Options) speaker(h *trade.House) *words.Speaker {
 
 func buildIn(p *process.Plan, d *Design, o Options, speak *words.Speaker) (*Sheet, diag.List) {
 	b := &builder{
-		tongue: tongue{speak},
+		tongue: tongue{speak: speak, brief: d.Page == CardPage || d.Page == TrainingPage},
 		plan:   p, design: d, recipe: p.Recipe, house: p.House, opt: o,
 		shown: map[string]bool{}, met: map[string]bool{}, standing: map[string]map[string]bool{},
 	}
@@ -128,6 +128,7 @@ func buildIn(p *process.Plan, d *Design, o Options, speak *words.Speaker) (*Shee
 	}
 	if page.Kind == CardPage {
 		s.Card = b.card(d)
+		s.Card.Guidance = joined(" ", s.Card.Guidance, b.unread())
 		b.manyCautions(s.Blocks)
 		return s, b.found
 	}
@@ -138,6 +139,7 @@ func buildIn(p *process.Plan, d *Design, o Options, speak *words.Speaker) (*Shee
 	if b.built {
 		s.Foot += " " + b.say(daggerWords) + "."
 	}
+	s.Foot = joined(" ", s.Foot, b.unread())
 	return s, b.found
 }
 

@@ -176,7 +176,7 @@ func (b *builder) noStep() diag.Diagnostic {
 	}
 	if b.opt.From > 0 {
 		asked = append(asked, "steps "+strconv.Itoa(b.opt.From)+" to "+strconv.Itoa(b.opt.To))
-		help = joined(" ", help, "It has "+b.count(len(b.recipe.Steps), "step.", "steps."))
+		help = joined(" ", help, "It has "+count(len(b.recipe.Steps), "step.", "steps."))
 	}
 	return diag.Diagnostic{
 		Rule: CardEmptyRule, Severity: diag.Note, Concern: diag.Card, Span: b.recipe.File.Span(0, 0),
@@ -355,7 +355,7 @@ func (b *builder) cardSettings(c *CardStep, i int) {
 	step := &b.recipe.Steps[i]
 	var details []string
 	if a := step.Abrasive; a.OK {
-		c.Grade = a.Value.Grade.Label
+		c.Grade = b.speak.Number(a.Value.Grade.Label)
 		code := ""
 		if a.Value.Stock != nil {
 			code = a.Value.Stock.Code

@@ -252,7 +252,7 @@ func BuildHouse(h *trade.House, d *Design, o Options) (*Sheet, diag.List) {
 	if !ok {
 		return nil, found
 	}
-	b := &houseBuilder{tongue: tongue{o.speaker(h)}, house: h}
+	b := &houseBuilder{tongue: tongue{speak: o.speaker(h)}, house: h}
 	s := b.page(d, page, o)
 	for _, spec := range d.Blocks {
 		if kind := findBlock(spec.Name); kind != nil && kind.house != nil {

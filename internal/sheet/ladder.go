@@ -266,7 +266,7 @@ func shortTitle(st *process.StepReckoning, surface string) string {
 // surface.
 func (b *builder) rungSetting(s *process.SurfaceReckoning, st *process.StepReckoning) string {
 	a := st.Steps[0].Abrasive.Value
-	what := a.Grade.Label
+	what := b.speak.Number(a.Grade.Label)
 	switch {
 	case what != "":
 	case a.ActsLike.Written():

@@ -102,7 +102,7 @@ func (b *builder) abrasiveWords(s *recipe.Step) (label, words string) {
 	}
 	a := f.Value
 	words = joined(", ", b.abrasive(a), b.abrasiveDiameter(a), b.sizeOf(a))
-	return a.Grade.Label, words
+	return b.speak.Number(a.Grade.Label), words
 }
 
 func (t tongue) abrasiveDiameter(a trade.Abrasive) string {

@@ -11,7 +11,11 @@ import (
 
 // tongue says the fixed words of a print, and writes numbers and days, in its
 // language.
-type tongue struct{ speak *words.Speaker }
+type tongue struct {
+	speak *words.Speaker
+	// brief is true on a page that says cautions in their short words.
+	brief bool
+}
 
 // say is a fixed phrase; ~ in it is a space that does not break. A test finds
 // every phrase said so and holds it against the tables.
@@ -37,6 +41,15 @@ func (t tongue) value(v quantity.Value) string {
 		return t.speak.Number(text)
 	}
 	return t.speak.Number(number) + nbsp + t.name(unit)
+}
+
+// unread says, in the language of the print, that no native glassworker has read
+// its words; empty where one has.
+func (t tongue) unread() string {
+	if l := t.speak.First(); l != nil {
+		return l.Unread
+	}
+	return ""
 }
 
 // isoDate is a day as ISO 8601 writes it, or what the author wrote.
@@ -153,7 +166,9 @@ func (t tongue) wording(topic *trade.Topic, facts map[string]float64) trade.Word
 	if topic.House {
 		return w
 	}
-	if w.Full != "" {
+	if t.brief && w.Short != "" {
+		w.Full = t.name(w.Full)
+	} else if w.Full != "" {
 		w.Full = t.say(w.Full)
 	}
 	if w.Short != "" {

@@ -14,7 +14,7 @@ import (
 // A language whose table lacks the parts of a tool prints the tool in English,
 // never the keys the parts are looked up by.
 func TestWhatNoTableHasIsSaidWhole(t *testing.T) {
-	spoken := tongue{words.Speak(&words.Language{Tag: "xx"}, nil)}
+	spoken := tongue{speak: words.Speak(&words.Language{Tag: "xx"}, nil)}
 	tools := 0
 	for _, file := range testkit.Files(t, filepath.Join(testkit.Root(t), "recipes"), "*.md") {
 		for _, s := range open(t, file).Recipe.Steps {

@@ -236,7 +236,7 @@ func (b *builder) setup(step *recipe.Step) string {
 	abrasive := strings.TrimSpace(step.Abrasive.Span.Text())
 	if step.Abrasive.OK {
 		a := step.Abrasive.Value
-		abrasive = joined(" ", b.abrasive(a), strings.ReplaceAll(a.Grade.Label, " ", nbsp))
+		abrasive = joined(" ", b.abrasive(a), strings.ReplaceAll(b.speak.Number(a.Grade.Label), " ", nbsp))
 	}
 	medium := strings.TrimSpace(step.Medium.Span.Text())
 	if step.Medium.OK {
