@@ -175,8 +175,8 @@ func factBlock(item ast.Node) ast.Node {
 func (r *reading) factual(list *ast.List, any bool) (known int, all bool) {
 	all = true
 	for c := list.FirstChild(); c != nil; c = c.NextSibling() {
-		if taskOf(c) != "" {
-			continue
+		if taskOf(c) != "" || c.FirstChild() == nil {
+			continue // a hyphen with nothing behind it is no line of anything
 		}
 		line, ok := r.factLine(c)
 		switch {

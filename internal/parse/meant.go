@@ -160,8 +160,9 @@ func (n *plainFact) glued(source []byte) bool {
 	return start > 0 && source[start-1] == '-'
 }
 
-// gluedFact reports a fact without the space behind its hyphen.
-func (r *reading) gluedFact(n *plainFact) {
+// gluedFact reports a fact without the space behind its hyphen; late is true
+// where other words of the step stand above it.
+func (r *reading) gluedFact(n *plainFact, late bool) {
 	if !n.glued(r.body) {
 		return
 	}
@@ -174,7 +175,36 @@ func (r *reading) gluedFact(n *plainFact) {
 		// As an item of a list the fact would take the words of the next line in.
 		return
 	}
+	if late && r.joinsWords(n) {
+		return
+	}
 	r.mended(r.putting(r.base+seg.Start, " ", "Puts a space behind the hyphen."))
+}
+
+// joinsWords says whether a space behind the hyphen would put the fact into one
+// list with what is no fact, so that below other words it would be taken for
+// words itself.
+func (r *reading) joinsWords(n *plainFact) bool {
+	above, below := n.PreviousSibling(), n.NextSibling()
+	for isPlain(above) {
+		above = above.PreviousSibling()
+	}
+	for isPlain(below) {
+		below = below.NextSibling()
+	}
+	for _, beside := range []ast.Node{above, below} {
+		if list, ok := beside.(*ast.List); ok && !list.IsOrdered() {
+			if _, facts := r.factual(list, false); !facts {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func isPlain(n ast.Node) bool {
+	_, ok := n.(*plainFact)
+	return ok
 }
 
 // meantSteps takes headings of another level that stand right above a list of

@@ -58,7 +58,7 @@ func (s *stepReading) block(n ast.Node) {
 	switch n := n.(type) {
 	case *plainFact:
 		if line, ok := s.factLine(n); ok {
-			s.gluedFact(n)
+			s.gluedFact(n, s.begun)
 			s.goesOn = !s.begun
 			if s.begun && !s.late {
 				s.late = true
