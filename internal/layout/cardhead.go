@@ -152,7 +152,11 @@ func (c *cardSetter) panelSet(panels []sheet.CautionPanel) slab {
 	if len(panels) == 0 {
 		return s
 	}
-	if c.width < c.mm(150) {
+	var strips draw.Unit
+	for _, p := range panels {
+		strips += c.stripWidth(p) + c.mm(2.2)
+	}
+	if c.width < c.mm(150) || strips > c.width && c.sheet.Words.Second() != nil {
 		for _, p := range panels {
 			s.grow(c.mm(1), c.panel(p, c.left, c.width, 0))
 		}
@@ -242,6 +246,31 @@ func (c *cardSetter) panelPad() draw.Unit { return c.mm(1.6) }
 // panelWords are the words of a panel in one paragraph, without those the
 // author set as more than one.
 func (c *cardSetter) panelWords(p sheet.CautionPanel) []span {
+	text := c.panelText(p)
+	if second := c.panelSecond(p); len(second) > 0 {
+		// Its room; it is set by itself.
+		text = append(append(text, span{look: regular(c.body), text: " "}), second...)
+	}
+	return text
+}
+
+// panelSecond are the words of a panel in the language beside that of the house.
+func (c *cardSetter) panelSecond(p sheet.CautionPanel) []span {
+	var text []span
+	for _, n := range p.Notes {
+		if n.Second == "" {
+			continue
+		}
+		if len(text) > 0 {
+			text = append(text, span{look: regular(c.body), text: between(text[len(text)-1].text)})
+		}
+		text = append(text, spans(regular(c.body), capital(n.Second))...)
+	}
+	return text
+}
+
+// panelText are the words of a panel, one caution behind the other.
+func (c *cardSetter) panelText(p sheet.CautionPanel) []span {
 	var text []span
 	for _, n := range p.Notes {
 		words := n.Words
@@ -328,7 +357,7 @@ func (c *cardSetter) stripSign() draw.Unit { return c.mm(5.6) }
 
 // stripWidth is the least width of a panel: its signal word with one sign.
 func (c *cardSetter) stripWidth(p sheet.CautionPanel) draw.Unit {
-	w := c.mm(4) + c.signalWord(p.Signal).width
+	w := c.mm(4) + c.signalWord(p.Signal, 0).width
 	if signals[signalOf(p.Signal)].alert {
 		w += c.mm(6.5)
 	}
@@ -338,10 +367,18 @@ func (c *cardSetter) stripWidth(p sheet.CautionPanel) draw.Unit {
 	return w
 }
 
-func (c *cardSetter) signalWord(s trade.Signal) line {
+// signalWord is the word of a strip, as large as fits into a room but no smaller
+// than the text: in two languages it can be too long for its panel.
+func (c *cardSetter) signalWord(s trade.Signal, room draw.Unit) line {
 	lk := bold(c.body * 3 / 2)
-	lk.ink, lk.spacing = signals[signalOf(s)].text, lk.size*3/100
-	return c.one(c.fixed(signalOf(s).String()), lk)
+	for {
+		lk.ink, lk.spacing = signals[signalOf(s)].text, lk.size*3/100
+		word := c.one(c.fixed(signalOf(s).String()), lk)
+		if word.width <= room || lk.size <= c.body || c.sheet.Words.Second() == nil {
+			return word
+		}
+		lk.size = max(c.body, lk.size-draw.Pt(.5))
+	}
 }
 
 // panelSigns are the signs of a panel's cautions, each once.
@@ -364,10 +401,11 @@ func (c *cardSetter) panel(p sheet.CautionPanel, x, width, least draw.Unit) slab
 	look := signals[signal]
 	frame, strip := draw.MM(.45), c.strip()
 	pad := c.panelPad()
-	words := c.lines(c.panelWords(p), x+pad, width-2*pad, draw.Paragraph)
-	rest := c.panelRest(p, x+pad, width-2*pad)
-	inner := words
-	inner.grow(c.mm(.6), rest)
+	inner := c.lines(c.panelText(p), x+pad, width-2*pad, draw.Paragraph)
+	inner.grow(c.mm(.6), c.panelRest(p, x+pad, width-2*pad))
+	if second := c.panelSecond(p); len(second) > 0 {
+		inner.grow(c.mm(.8), c.lines(second, x+pad, width-2*pad, draw.Paragraph))
+	}
 	height := max(least, strip+c.mm(.5)+inner.height+c.mm(.9))
 	s := slab{height: height}
 	ground := run{role: draw.Artifact, items: []draw.Item{
@@ -381,7 +419,7 @@ func (c *cardSetter) panel(p sheet.CautionPanel, x, width, least draw.Unit) slab
 		ground.items = append(ground.items, alertSolid(at, strip-c.mm(.8), size, look.text, look.fill)...)
 		at += size + c.mm(1.6)
 	}
-	word := c.signalWord(p.Signal)
+	word := c.signalWord(p.Signal, x+width-at-c.mm(1.6))
 	base := (strip + caps(c.body*3/2)) / 2
 	s.runs = append(s.runs, ground, run{key: c.key(), role: draw.Paragraph, items: word.put(nil, at, base)})
 	// As many signs as there is room for; their words stand below.

@@ -70,7 +70,10 @@ func (r *reading) arrivalField(v keys.Value, shape *trade.Shape) recipe.Field[re
 		lower := strings.ToLower(words)
 		switch {
 		case i == 0:
-			how, rest := arrival(lower)
+			how, rest := arrival(lower, arrivalWords)
+			if how == "" && len(r.own.arrivals) > 0 {
+				how, rest = arrival(lower, r.own.arrivals)
+			}
 			if how == sheet {
 				how = sheetArrival(shape)
 			}
@@ -110,12 +113,12 @@ func (r *reading) arrivalField(v keys.Value, shape *trade.Shape) recipe.Field[re
 
 // arrival finds the word a text begins with and where the rest of it starts,
 // behind a with.
-func arrival(lower string) (how string, rest int) {
+func arrival(lower string, known []struct{ word, how string }) (how string, rest int) {
 	folded := lower
 	if strings.IndexByte(lower, '-') >= 0 {
 		folded = strings.ReplaceAll(lower, "-", " ")
 	}
-	for _, a := range arrivalWords {
+	for _, a := range known {
 		w := a.word
 		if !strings.HasPrefix(folded, w) {
 			continue

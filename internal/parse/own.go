@@ -1,11 +1,43 @@
 package parse
 
 import (
+	"cmp"
+	"slices"
+	"strings"
+
 	"coldwright/internal/diag"
 	"coldwright/internal/keys"
 	"coldwright/internal/trade"
 	"coldwright/internal/words"
 )
+
+// What stands before a word of a closed list in the tables of words, because the
+// same English word may be another elsewhere.
+const (
+	FormIs    = "form: "
+	MouldIs   = "mould: "
+	CoatingIs = "coating: "
+	ArrivesAs = "arrives: "
+)
+
+// closed are the closed lists whose words have others in a house's language.
+var closed = map[string][]string{FormIs: pieceForms, MouldIs: mouldStates, CoatingIs: coatingKinds, "": changeKinds}
+
+// Words are the words of the closed lists of the front matter, as the tables of
+// words have them, in order.
+func Words() []string {
+	var all []string
+	for kind, list := range closed {
+		for _, w := range list {
+			all = append(all, kind+w)
+		}
+	}
+	for _, w := range arrivals {
+		all = append(all, ArrivesAs+w)
+	}
+	slices.Sort(all)
+	return all
+}
 
 // own are the words of the format in the language of the house, beside the
 // English ones, which always count. All are empty in an English house.
@@ -19,6 +51,10 @@ type own struct {
 	signals     map[string]trade.Signal
 	signalWords []string
 	stops       map[string]bool
+	// values are the English words of the closed lists of the front matter by
+	// folded word, arrivals those of how a surface arrives, the longest first.
+	values   map[string]string
+	arrivals []struct{ word, how string }
 	// keys are the English keys of the front matter, keyWords the own ones.
 	keys     map[string]string
 	keyWords []string
@@ -54,6 +90,22 @@ func ownWords(l *words.Language) own {
 		}
 	}
 	o.signalWords = append(o.signalWords, signalWords...)
+	o.values = map[string]string{}
+	for kind, list := range closed {
+		for _, english := range list {
+			for _, name := range l.Names(kind + english) {
+				o.values[fold(name)] = english
+			}
+		}
+	}
+	for _, english := range arrivals {
+		for _, name := range l.Names(ArrivesAs + english) {
+			o.arrivals = append(o.arrivals, struct{ word, how string }{fold(name), english})
+		}
+	}
+	slices.SortFunc(o.arrivals, func(a, b struct{ word, how string }) int {
+		return cmp.Or(len(b.word)-len(a.word), strings.Compare(a.word, b.word))
+	})
 	for english, names := range l.Fields() {
 		for _, name := range names {
 			o.keys[name] = english

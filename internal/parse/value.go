@@ -104,6 +104,9 @@ func (r *reading) wordField(v keys.Value, what string, list []string) recipe.Fie
 	if usual := alsoWords[folded]; usual != "" && slices.Contains(list, usual) {
 		folded = usual
 	}
+	if usual := r.own.values[folded]; usual != "" && slices.Contains(list, usual) {
+		folded = usual
+	}
 	for _, w := range list {
 		if w == folded {
 			f.Value, f.OK = w, true

@@ -33,6 +33,14 @@ func side(a, b reflect.Value) {
 			x.Children = sideInlines(x.Children, y.Children)
 			return
 		}
+		if a.Type() == noteType {
+			// In a panel each language stands by itself.
+			x, y := a.Addr().Interface().(*CautionNote), b.Interface().(CautionNote)
+			if x.Title = words.Beside(x.Title, y.Title); x.Words != y.Words {
+				x.Second = y.Words
+			}
+			return
+		}
 		for _, p := range parts(a.Type()) {
 			side(a.Field(p.index), b.Field(p.index))
 		}
@@ -73,7 +81,10 @@ func side(a, b reflect.Value) {
 	}
 }
 
-var inlineType = reflect.TypeFor[prose.Inline]()
+var (
+	inlineType = reflect.TypeFor[prose.Inline]()
+	noteType   = reflect.TypeFor[CautionNote]()
+)
 
 // sideInlines are two lines of prose side by side; those that are not made
 // alike stand one after the other.

@@ -31,7 +31,7 @@ func (t tongue) surfaceRow(s *recipe.Surface) SurfaceRow {
 	row.Shape = joined(", ", shape, t.sizeWords(s))
 	row.Arrives = strings.TrimSpace(s.From.Span.Text())
 	if s.From.OK && s.From.Value.Words != "" {
-		row.Arrives = s.From.Value.Words
+		row.Arrives = t.arrives(s.From.Value)
 	}
 	row.StopsAt = strings.TrimSpace(s.To.Span.Text())
 	if s.To.OK && s.To.Value != nil {
@@ -71,7 +71,7 @@ func (t tongue) timesSize(length, width quantity.Value) string {
 
 func (b *builder) piece(BlockSpec) []Block {
 	r, p := b.recipe, b.recipe.Piece
-	words := []string{written(p.Form)}
+	words := []string{b.listed("form: ", p.Form)}
 	if p.Size.OK {
 		words = append(words, strings.ReplaceAll(p.Size.Value.Words, " x ", " × "))
 	} else {
@@ -84,7 +84,7 @@ func (b *builder) piece(BlockSpec) []Block {
 	}
 	words = append(words, b.filled("%s wall at its thinnest", b.amountOf(p.Wall)), b.glassWords(r), b.coatingWords(r.Coating))
 	if p.Mould.Written() {
-		words = append(words, b.say("mould %s", written(p.Mould)))
+		words = append(words, b.say("mould %s", b.listed("mould: ", p.Mould)))
 	}
 	words = append(words, b.massWords())
 	switch {
@@ -177,7 +177,7 @@ func (t tongue) coatingWords(c *recipe.Coating) string {
 	if c == nil {
 		return ""
 	}
-	kind, on := written(c.Kind), written(c.On)
+	kind, on := t.listed("coating: ", c.Kind), written(c.On)
 	if kind == "" && on == "" && !c.Capped.Written() {
 		return t.say("coating: %s", strings.TrimSpace(c.Span.Text()))
 	}

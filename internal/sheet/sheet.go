@@ -114,6 +114,9 @@ type CautionNote struct {
 	// Title names the hazard; empty for the author's own words.
 	Title string
 	Words string
+	// Second are the words in the language beside that of the house; empty where
+	// there is none.
+	Second string
 	// Rich are the author's own words where they are not plain.
 	Rich []prose.Block
 	// Sign is an ISO 7010 code, empty for none.

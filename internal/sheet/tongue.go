@@ -159,6 +159,36 @@ func (t tongue) medium(m trade.Medium) string {
 	return joined(", ", kind, t.name(variant))
 }
 
+// listed is a word of a closed list of the front matter, which the tables have
+// behind its kind; what no table has stays as it was written.
+func (t tongue) listed(kind string, f recipe.Field[string]) string {
+	word := written(f)
+	if t.speak.Tag() == "" || !f.OK || word == "" {
+		return word
+	}
+	if named := t.name(kind + word); named != kind+word {
+		return named
+	}
+	return word
+}
+
+// arrives is how a surface comes to the bench. In another language than English
+// it is put together anew, unless it says what has no fixed words.
+func (t tongue) arrives(a recipe.Arrival) string {
+	key := "arrives: " + a.How
+	how := t.name(key)
+	if t.speak.Tag() == "" || how == key || a.Damage.Written() || a.Uneven.Written() {
+		return a.Words
+	}
+	if a.Abrasive.Family == nil {
+		if !strings.EqualFold(a.Words, a.How) {
+			return a.Words
+		}
+		return how
+	}
+	return joined(", ", how, joined(" ", t.abrasive(a.Abrasive), t.speak.Number(a.Abrasive.Grade.Label)))
+}
+
 // wording is what a topic says here, in the language of the print; a house's
 // own words stay as they are.
 func (t tongue) wording(topic *trade.Topic, facts map[string]float64) trade.Wording {

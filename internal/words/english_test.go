@@ -16,6 +16,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"coldwright/internal/grade"
+	"coldwright/internal/parse"
 	"coldwright/internal/quantity"
 	"coldwright/internal/sheet"
 	"coldwright/internal/signs"
@@ -121,8 +122,8 @@ func english(t testing.TB) map[string]set {
 	for _, bond := range []trade.Bond{trade.Plated, trade.Metal, trade.Resin, trade.Vitrified, trade.Rubber, trade.Urethane} {
 		names.add("bond: " + string(bond))
 	}
-	names.add(quantity.RPM.Symbol, "light", "medium", "firm", "own weight")          // the words a pressure may have
-	names.add("safety", "method", "wording")                                         // the kinds of change
+	names.add(quantity.RPM.Symbol, "light", "medium", "firm", "own weight") // the words a pressure may have
+	names.add(parse.Words()...)
 	names.add("works", "checks", "approves", "first aid", "eye wash", "stop switch") // roles and places a house starts with
 	for _, part := range []set{pages, cautions, learning} {
 		for phrase := range part {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode"
 )
 
 // Speaker says the fixed words of one print in the language of the house, or
@@ -12,7 +13,9 @@ import (
 // Speaker speaks English. It may be used by several goroutines.
 type Speaker struct {
 	first, second *Language
-	lacks         *lacks
+	// habits is the language whose numbers and days are written.
+	habits *Language
+	lacks  *lacks
 }
 
 // lacks are the phrases that no table has.
@@ -30,7 +33,7 @@ func Speak(first, second *Language) *Speaker {
 	if second != nil && second.Tag == first.Tag {
 		second = nil
 	}
-	return &Speaker{first: first, second: second, lacks: &lacks{all: map[string]bool{}}}
+	return &Speaker{first: first, second: second, habits: first, lacks: &lacks{all: map[string]bool{}}}
 }
 
 // First is the language of the house, Second the one beside it or nil.
@@ -72,9 +75,10 @@ func (s *Speaker) Tag() string {
 }
 
 // Apart are the two languages as a speaker each, which keep in mind together
-// what the tables lack.
+// what the tables lack. Both write numbers and days as the first does: one page
+// has one decimal sign.
 func (s *Speaker) Apart() (first, second *Speaker) {
-	return &Speaker{first: s.first, lacks: s.lacks}, &Speaker{first: s.second, lacks: s.lacks}
+	return &Speaker{first: s.first, habits: s.habits, lacks: s.lacks}, &Speaker{first: s.second, habits: s.habits, lacks: s.lacks}
 }
 
 // Say is a fixed phrase, its holes filled as fmt does. In two languages it is
@@ -132,10 +136,17 @@ func (s *Speaker) Name(english string) string {
 }
 
 // Number is a number as the first language writes it.
-func (s *Speaker) Number(given string) string { return s.First().Number(given) }
+func (s *Speaker) Number(given string) string { return s.writes().Number(given) }
 
 // Date is a day, given as 2026-10-05, as the first language writes it.
-func (s *Speaker) Date(iso string) string { return s.First().Date(iso) }
+func (s *Speaker) Date(iso string) string { return s.writes().Date(iso) }
+
+func (s *Speaker) writes() *Language {
+	if s == nil {
+		return nil
+	}
+	return s.habits
+}
 
 // Missing are the phrases that were asked for and are in no table of the
 // languages spoken, in order.
@@ -157,14 +168,44 @@ func (s *Speaker) Missing() []string {
 const Stroke = " / "
 
 // Beside are the same words in two languages, said once where they differ in
-// nothing but how a number is written. Words both begin or end with stand once
-// too.
+// nothing but capitals, points and how a number is written. Words both end with
+// stand once too: "Reinigen / Clean down: Stück", "Eisenscheibe / iron lap 600 mm".
 func Beside(first, second string) string {
-	if second == "" || first == second || strings.ReplaceAll(first, ",", ".") == strings.ReplaceAll(second, ",", ".") {
+	if second == "" || first == second || alike(first) == alike(second) {
 		return first
 	}
 	if first == "" {
 		return second
 	}
-	return first + Stroke + second
+	tail := sharedTail(first, second)
+	return first[:len(first)-len(tail)] + Stroke + second[:len(second)-len(tail)] + tail
 }
+
+// alike is a text without what does not make it another one.
+func alike(text string) string {
+	return strings.ToLower(strings.NewReplacer(",", "", ".", "", "\u00a0", " ").Replace(text))
+}
+
+// sharedTail is what two texts end with and need not say twice: from a space or
+// a sign on, and more than a full stop or a short number, whose words before it
+// would be torn from it. Sentences are not cut.
+func sharedTail(a, b string) string {
+	n := 0
+	for n < len(a) && n < len(b) && a[len(a)-1-n] == b[len(b)-1-n] {
+		n++
+	}
+	tail := a[len(a)-n:]
+	from := strings.IndexFunc(tail, func(r rune) bool { return r == ' ' || r == ':' || r == '\u00a0' })
+	if from < 0 || n-from >= min(len(a), len(b)) || strings.Contains(a, ". ") || strings.HasSuffix(a, ".") {
+		return ""
+	}
+	tail = tail[from:]
+	if tail[0] == ':' || strings.IndexFunc(tail, unicode.IsLetter) >= 0 || len(tail) > shortTail {
+		return tail
+	}
+	return ""
+}
+
+// shortTail is how long a figure at the end is that stays with the words of
+// each language: "Seite 1 von 2".
+const shortTail = 4
