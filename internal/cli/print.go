@@ -29,6 +29,8 @@ type printJob struct {
 	on *sheet.Paper
 	// strict lets a warning stop a print too.
 	strict bool
+	// to is the form the print is written in.
+	to form
 }
 
 // usualDesign is the design where none is asked for.
@@ -36,7 +38,7 @@ const usualDesign = "process sheet"
 
 func (e *env) printCommand() *cobra.Command {
 	job := printJob{out: "printed"}
-	as, steps, on, with := "process sheet", "", "", ""
+	as, steps, on, with, to := "process sheet", "", "", "", string(toPDF)
 	cmd := &cobra.Command{
 		Use:   "print PATH…",
 		Short: "Print recipes as process sheets and bench cards",
@@ -44,9 +46,14 @@ func (e *env) printCommand() *cobra.Command {
 the folder printed. A recipe with an error is named and not printed; --draft
 prints it with every page marked DRAFT. A refusal is never printed. The fixed
 words of a page are in the language of the house; --with-language sets another
-beside it on a bench card.`,
+beside it on a bench card.
+
+--to html writes one page for a browser a recipe: all that is needed is in the
+file, and boxes that were ticked stay ticked on the device until the page says
+something else. --to csv writes the table of the steps for a spreadsheet.`,
 		Example: example("coldwright print recipes", "coldwright print --draft --paper Letter recipes/optic-block.md",
-			`coldwright print --as "bench card" --paper A6 --portrait --bench D recipes/cast-weight.md`),
+			`coldwright print --as "bench card" --paper A6 --portrait --bench D recipes/cast-weight.md`,
+			"coldwright print --to html recipes/cast-weight.md"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			var err error
 			if job.design, err = e.designAsked(as, args); err != nil || job.design == nil {
@@ -82,6 +89,9 @@ beside it on a bench card.`,
 				}
 			}
 			job.asked.Draft = job.draft
+			if err := job.readForm(to, on); err != nil {
+				return err
+			}
 			if job.design.OfBook() {
 				return e.printBook(args, job)
 			}
@@ -93,6 +103,7 @@ beside it on a bench card.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&as, "as", as, "the `DESIGN` to print")
+	flags.StringVar(&to, "to", to, "the `FORM` of the file: pdf, html for a tablet, or csv of the steps")
 	flags.StringVar(&job.out, "out", job.out, "the `FOLDER` to print into")
 	asked := &job.asked
 	flags.StringVar(&asked.Paper, "paper", "", "the `PAPER`, such as A4 or Letter (default: the house's, else the design's)")
@@ -111,6 +122,7 @@ beside it on a bench card.`,
 	_ = cmd.RegisterFlagCompletionFunc("as", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return e.completeDesigns(), cobra.ShellCompDirectiveNoFileComp
 	})
+	_ = cmd.RegisterFlagCompletionFunc("to", cobra.FixedCompletions(formNames(), cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("sheet", cobra.FixedCompletions(sheet.PaperNames(), cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("with-language", cobra.FixedCompletions(words.Tags(), cobra.ShellCompDirectiveNoFileComp))
 	_ = cmd.RegisterFlagCompletionFunc("punch", cobra.FixedCompletions([]string{"left", "top"}, cobra.ShellCompDirectiveNoFileComp))
@@ -121,10 +133,11 @@ beside it on a bench card.`,
 
 // printed is what became of one recipe.
 type printed struct {
-	// file is the PDF, or the one it would have been.
-	file  string
-	pages int
-	bytes []byte
+	// file is what is printed, or would have been.
+	file string
+	// extent says how much there is in it: "3 pages".
+	extent string
+	bytes  []byte
 	// unnumbered is true for a draft that was asked for with a copy number.
 	unnumbered bool
 	// card is a card that is to go on a sheet with others.
@@ -196,7 +209,7 @@ func (e *env) save(v *visit, jobs []printed, job printJob) error {
 			}
 			sheets++
 			if !e.quiet {
-				fmt.Fprintf(e.out, "%s  %s\n", filepath.ToSlash(p.file), plural(p.pages, "page"))
+				fmt.Fprintf(e.out, "%s  %s\n", filepath.ToSlash(p.file), p.extent)
 			}
 			if p.unnumbered {
 				fmt.Fprintf(e.out, "%s  carries no copy number: it is a draft\n", filepath.ToSlash(p.file))
@@ -249,7 +262,7 @@ func olderPrints(job printJob, r *read) []string {
 	var old []string
 	for _, entry := range entries {
 		rest, isOurs := strings.CutPrefix(entry.Name(), r.plan.Recipe.ID.Value+"-r")
-		number, isOurs2 := strings.CutSuffix(rest, "-"+job.called()+".pdf")
+		number, isOurs2 := strings.CutSuffix(rest, "-"+job.called()+job.to.ending())
 		if isOurs && isOurs2 && number != "" && strings.Trim(number, "0123456789") == "" {
 			old = append(old, filepath.Join(job.out, entry.Name()))
 		}
@@ -270,7 +283,7 @@ func (job printJob) stops(worst diag.Severity) bool {
 	return worst >= diag.Error
 }
 
-// make turns one recipe into the bytes of its PDF.
+// make turns one recipe into the bytes of its file.
 func (job printJob) make(r *read) printed {
 	if r.plan == nil {
 		return printed{}
@@ -280,34 +293,44 @@ func (job printJob) make(r *read) printed {
 	if !rec.ID.OK || !rec.Revision.OK || job.stops(worst) {
 		return printed{held: true}
 	}
-	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s%s.pdf", rec.ID.Value, rec.Revision.Value, job.called(), job.draftPart()))}
+	out := printed{file: filepath.Join(job.out, fmt.Sprintf("%s-r%d-%s%s%s", rec.ID.Value, rec.Revision.Value, job.called(), job.draftPart(), job.to.ending()))}
 	content, findings := job.content(r)
 	out.findings.Add(findings...)
 	if content == nil || job.stops(out.findings.Worst()) {
 		out.held = true
 		return out
 	}
-	pages, findings := layout.Lay(content)
-	for _, d := range findings {
-		if !d.Span.Known() {
-			d.Span = rec.File.Span(0, 0)
-		}
-		if !said(r.found, d) {
-			out.findings.Add(d)
-		}
+	out.unnumbered = job.asked.Copy > 0 && content.Copy == 0
+	if job.to != toPDF {
+		job.write(&out, content)
+		out.add(layout.EnglishLeft(content), r)
+		return out
 	}
+	pages, findings := layout.Lay(content)
+	out.add(findings, r)
 	if pages == nil || job.stops(out.findings.Worst()) {
 		out.held = true
 		return out
 	}
-	out.unnumbered = job.asked.Copy > 0 && content.Copy == 0
 	if job.on != nil {
 		out.card = pages
 		return out
 	}
-	out.pages = len(pages.Pages)
+	out.extent = plural(len(pages.Pages), "page")
 	out.bytes, out.err = pdf.Write(pages)
 	return out
+}
+
+// add are findings that came up while the page was made.
+func (p *printed) add(findings diag.List, r *read) {
+	for _, d := range findings {
+		if !d.Span.Known() {
+			d.Span = r.plan.Recipe.File.Span(0, 0)
+		}
+		if !said(r.found, d) {
+			p.findings.Add(d)
+		}
+	}
 }
 
 // content is what the pages of a recipe say, with what was found on the way.

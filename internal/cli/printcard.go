@@ -83,7 +83,7 @@ func (job *printJob) together(jobs []printed) error {
 	if doc == nil {
 		return usagef("a card is larger than %s, the paper it is to go on", job.on.Name)
 	}
-	first.pages = len(doc.Pages)
+	first.extent = plural(len(doc.Pages), "page")
 	first.bytes, first.err = pdf.Write(doc)
 	return nil
 }
@@ -130,6 +130,9 @@ func stepRange(text string) (from, to int, ok bool) {
 // the paper it is asked on stand in it, so that no card takes the place of
 // another.
 func (job *printJob) called() string {
+	if job.to == toCSV {
+		return "step-table"
+	}
 	name := job.design.FileName()
 	if job.design.Page != sheet.CardPage {
 		return name

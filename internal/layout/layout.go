@@ -64,22 +64,22 @@ func Lay(s *sheet.Sheet) (*draw.Document, diag.List) {
 			return nil, found
 		}
 		doc.Pages = pages
-		return doc, append(append(found, l.text.findings()...), englishLeft(s)...)
+		return doc, append(append(found, l.text.findings()...), EnglishLeft(s)...)
 	}
 	x := lay(s, alone)
 	doc.Width, doc.Height = x.width, x.height
 	doc.Pages, doc.Bookmarks = x.pages, x.layer.marks
 	x.dress(0, len(doc.Pages))
-	return doc, append(x.layer.text.findings(), englishLeft(s)...)
+	return doc, append(x.layer.text.findings(), EnglishLeft(s)...)
 }
 
 // EnglishRule is the id of the finding that words of a page are missing in the
 // language of the house.
 const EnglishRule = "words-in-english"
 
-// englishLeft is the note that fixed words of a page printed in English, because
+// EnglishLeft is the note that fixed words of a page were printed in English, because
 // the table of the language has not got them.
-func englishLeft(s *sheet.Sheet) diag.List {
+func EnglishLeft(s *sheet.Sheet) diag.List {
 	missing := s.Words.Missing()
 	if len(missing) == 0 {
 		return nil

@@ -44,6 +44,7 @@ var mayImport = map[string][]string{
 	"internal/layout":   {"internal/source", "internal/diag", "internal/trade", "internal/words", "internal/prose", "internal/draw", "internal/sheet", "internal/signs", "internal/stamp", "internal/typeface", "github.com/rivo/uniseg", "golang.org/x/text"},
 	"internal/signs":    {"internal/draw"},
 	"internal/pdf":      {"internal/draw", "internal/typeface", "github.com/go-pdf/fpdf"},
+	"internal/web":      {"internal/trade", "internal/prose", "internal/draw", "internal/sheet", "internal/signs", "internal/stamp", "internal/layout"},
 	"internal/cli":      {"internal/", "templates", "github.com/fsnotify/fsnotify", "github.com/spf13/cobra", "golang.org/x/term"},
 	"internal/testkit":  {},
 	"templates":         {},

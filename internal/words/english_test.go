@@ -58,10 +58,13 @@ func tableOf(t testing.TB, name string) map[string][]map[string]any {
 func english(t testing.TB) map[string]set {
 	all := map[string]set{"pages": {}, "cautions": {}, "learning": {}, "trade": {}}
 	pages, cautions, learning, names := all["pages"], all["cautions"], all["learning"], all["trade"]
-	for _, pkg := range []string{"sheet", "layout"} {
+	for _, pkg := range []string{"sheet", "layout", "web"} {
 		for phrase := range saidIn(t, pkg) {
 			pages.add(phrase)
 		}
+	}
+	for phrase := range saidOnPages(t) {
+		pages.add(phrase)
 	}
 	for s := trade.Notice; s <= trade.Danger; s++ {
 		pages.add(s.String())

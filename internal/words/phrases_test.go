@@ -104,6 +104,23 @@ func saidIn(t testing.TB, pkg string) map[string]bool {
 	return said
 }
 
+// saidOnPages are the fixed phrases of the templates pages for a browser are
+// written by: {{.Say "Move on when"}}.
+func saidOnPages(t testing.TB) map[string]bool {
+	said := map[string]bool{}
+	files, err := filepath.Glob(filepath.Join(testkit.Root(t), "internal", "web", "*.html"))
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, name := range files {
+		for _, after := range strings.Split(string(testkit.Read(t, name)), `.Say "`)[1:] {
+			phrase, _, ok := strings.Cut(after, `"`)
+			require.True(t, ok)
+			said[phrase] = true
+		}
+	}
+	return said
+}
+
 // textOf is the text of a constant expression.
 func textOf(e ast.Expr, consts map[string]string) (string, bool) {
 	switch e := e.(type) {
