@@ -37,12 +37,15 @@ func startBrowser(t *testing.T) *browser {
 	if err != nil {
 		t.Skip("there is no chromium here to look at a page with")
 	}
-	dir := t.TempDir()
+	// The browser still writes there while it ends, so it is cleared by hand.
+	dir, err := os.MkdirTemp("", "chromium")
+	require.NoError(t, err)
 	cmd := exec.Command(path, "--headless=new", "--no-sandbox", "--disable-gpu", "--no-first-run", "--remote-debugging-port=0", "--remote-allow-origins=*", "--user-data-dir="+dir, "about:blank")
 	require.NoError(t, cmd.Start())
 	t.Cleanup(func() {
 		_ = cmd.Process.Kill()
 		_ = cmd.Wait()
+		_ = os.RemoveAll(dir)
 	})
 	var port string
 	require.Eventually(t, func() bool {
@@ -162,7 +165,7 @@ func TestPagesInABrowser(t *testing.T) {
 			}
 			require.Greater(t, len(boxes), 2)
 			assert.NotContains(t, boxes, true)
-			b.value(`document.querySelectorAll("label.tick")[1].click()`, new(any))
+			b.value(`document.querySelectorAll("label.tick")[1].click(), 1`, new(int))
 			b.open(file, 800)
 			b.value(ticked, &boxes)
 			assert.True(t, boxes[1], "%s, %s: the tick is kept", design, name)
