@@ -50,6 +50,7 @@ var All = slices.Concat(
 		polishRunsOver,
 		driesInTexture,
 		sealedAndPolished,
+		leavesUnwashed,
 		finishNotReached,
 		workAfterStop,
 		tileContradictsStop,
@@ -63,12 +64,14 @@ var All = slices.Concat(
 		markerNotDried,
 
 		twoChoices,
+		anotherGradeTold,
 		stockWorn,
 		stockLeft,
 		houseGradeStep,
 		minutesFarOff,
 		minutesTooFew,
 		longerThanADay,
+		sizeDoesNotFit,
 		prepolishWouldSave,
 		sameSizeTwice,
 

@@ -30,11 +30,18 @@ func orderedWhen(words []noteWord, i int) bool {
 	}
 	for j := i - 1; j >= 0; j-- {
 		if words[j].gap != space {
-			return i-j >= 2 && (words[j].text == "if" || words[j].text == "when" || words[j].text == "once")
+			return i-j >= 2 && (words[j].text == "if" || words[j].text == "when" || words[j].text == "once" || atTimes[words[j].text] && timeNouns[words[i-1].text])
 		}
 	}
 	return false
 }
+
+// atTimes open a clause that says when, and timeNouns end it: "for the last minute
+// run it dry", "at the end tip it out".
+var (
+	atTimes   = wordSet("for at in towards near during after")
+	timeNouns = wordSet("end minute minutes second seconds finish strokes passes shift day")
+)
 
 // subjects are words behind which a verb is no order.
 var subjects = wordSet("you we they i one it that which who people somebody anybody to not never dont would may might must could can will should the a")

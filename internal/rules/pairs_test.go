@@ -1,6 +1,7 @@
 package rules_test
 
 import (
+	"bytes"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -36,6 +37,12 @@ const (
 	sawn   = "sawn, diamond 100 mesh"
 	ground = "ground, silicon carbide F400"
 )
+
+// titled is a step with another title.
+func titled(title, step string) string {
+	_, rest, _ := strings.Cut(step, "\n")
+	return "## " + title + "\n" + rest
+}
 
 // timed is a step with its time.
 func timed(minutes, step string) string {
@@ -162,6 +169,28 @@ func TestPairs(t *testing.T) {
 			"after a 270 wheel comes pumice, then cerium", "cerium-on-a-coarse-grind", diag.Warning,
 			bare("concave", tool("metal diamond wheel 270 mesh, 200 mm", onLathe), timed("60 min", ceriumed("felt wheel, 200 mm", onLathe))),
 			bare("concave", tool("metal diamond wheel 270 mesh, 200 mm", onLathe), pumiced("2F", "cork wheel, 200 mm", onLathe), timed("60 min", ceriumed("felt wheel, 200 mm", onLathe))),
+		},
+
+		// What is written twice, and what fits no piece.
+		{
+			"the third disc is not the second one", "same-size-twice", diag.Warning,
+			pieceOf("flat", "fused", "matte", tool("plated diamond disc 140 mesh, 300 mm", onLap), titled("Face, third disc", tool("plated diamond disc 140 mesh, 300 mm", onLap))),
+			pieceOf("flat", "fused", "matte", tool("plated diamond disc 140 mesh, 300 mm", onLap), titled("Go over it once more", tool("plated diamond disc 140 mesh, 300 mm", onLap))),
+		},
+		{
+			"a face of 96 mm² is none of a piece 12 cm long", "size-does-not-fit", diag.Warning,
+			bytes.Replace(pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")), []byte("96 cm²"), []byte("96 mm²"), 1),
+			bytes.Replace(pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")), []byte("96 cm²"), []byte("900 mm²"), 1),
+		},
+		{
+			"cerium is washed off, at the latest by the step after it", "leaves-unwashed", diag.Warning,
+			bare("flat", swap(ceriumed(holed, onLap), "Clean-down: wash everything", "")),
+			bare("flat", swap(ceriumed(holed, onLap), "Clean-down: wash everything", ""), stepOf("Palm wash", "Surface: face", "Water: flood")),
+		},
+		{
+			"an order names the grain of its step", "another-grade-told", diag.Warning,
+			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. Smooth with 400.\n\n"),
+			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. Smooth with the 220 until the lines of the 120 are gone. Work with 120 strokes.\n\n"),
 		},
 
 		// Felts and brushes.
