@@ -54,6 +54,11 @@ var cleanWords = stemSet("wash rinse scrub hose flush wipe clean sponge swill di
 func cleansAfter(steps []recipe.Step) bool {
 	for i := range steps {
 		s := &steps[i]
+		for _, f := range s.Facts {
+			if f.Name == "" && saysClean(f.Value) {
+				return true // a misspelt Clean-down, which is reported
+			}
+		}
 		if cleanedDown(s) || !s.Working() && s.Water.OK && s.Water.Value.Kind != nil && s.Water.Value.Kind.Wet || saysClean(stepWords(s)) {
 			return true
 		}
