@@ -26,6 +26,7 @@ import (
 	"coldwright/internal/testkit"
 	"coldwright/internal/trade"
 	"coldwright/internal/web"
+	"coldwright/internal/words"
 )
 
 // voids are the elements that have no end tag (HTML Living Standard, 13.1.2).
@@ -205,17 +206,22 @@ func sheetWords(v reflect.Value, b *strings.Builder) {
 // quietFields are texts that are read aloud or stand for something drawn.
 var quietFields = map[string]bool{"Alt": true, "Sign": true, "Signal": true, "Spoken": true, "Design": true, "Target": true}
 
-// demoPage is what a recipe of the demo house says in a design, and its page.
+// demoPages shows what every recipe of the demo house says in a design, and its
+// page.
 func demoPages(t testing.TB, design string, see func(name string, s *sheet.Sheet, page []byte)) {
 	t.Helper()
-	dir := filepath.Join(testkit.Root(t), "recipes")
+	require.Equal(t, 5, pagesOf(t, filepath.Join(testkit.Root(t), "recipes"), design, sheet.Options{}, see))
+}
+
+// pagesOf is demoPages for another house and with what is asked for.
+func pagesOf(t testing.TB, dir, design string, asked sheet.Options, see func(name string, s *sheet.Sheet, page []byte)) int {
+	t.Helper()
 	var said bytes.Buffer
 	e := &env{out: &said, err: &said, quiet: true}
 	e.today = "2026-11-25"
 	v, err := e.visit([]string{dir}, true)
 	require.NoError(t, err)
-	job := printJob{to: toHTML, design: sheet.FindDesign(design)}
-	require.Len(t, v.recipes, 5)
+	job := printJob{to: toHTML, design: sheet.FindDesign(design), asked: asked}
 	for i := range v.recipes {
 		s, _ := job.content(&v.recipes[i])
 		require.NotNil(t, s)
@@ -223,6 +229,21 @@ func demoPages(t testing.TB, design string, see func(name string, s *sheet.Sheet
 		require.NoError(t, err)
 		see(s.ID, s, page)
 	}
+	return len(v.recipes)
+}
+
+// saysAll says that a page is sound and has every word of its sheet, as often.
+func saysAll(t testing.TB, s *sheet.Sheet, page []byte) (text string) {
+	t.Helper()
+	all, text := soundPage(t, page)
+	accessible(t, all, nil)
+	var said strings.Builder
+	sheetWords(reflect.ValueOf(*s), &said)
+	have := counted(text)
+	for w, n := range counted(said.String()) {
+		assert.GreaterOrEqualf(t, have[w], n, "%q", w)
+	}
+	return text
 }
 
 var oneRecipe = []string{"process sheet", "bench card", "training sheet"}
@@ -233,18 +254,31 @@ func TestPagesOfTheDemoHouse(t *testing.T) {
 	for _, design := range oneRecipe {
 		demoPages(t, design, func(name string, s *sheet.Sheet, page []byte) {
 			t.Run(design+" "+name, func(t *testing.T) {
-				all, text := soundPage(t, page)
-				accessible(t, all, nil)
-				var words strings.Builder
-				sheetWords(reflect.ValueOf(*s), &words)
-				have := counted(text)
-				for w, n := range counted(words.String()) {
-					assert.GreaterOrEqualf(t, have[w], n, "%q", w)
-				}
+				text := saysAll(t, s, page)
 				assert.Contains(t, text, s.Mark.String())
 				assert.Contains(t, string(page), `data-mark="`+s.Mark.String()+`"`)
 			})
 		})
+	}
+}
+
+// A German house has its pages in German, and its cards in two languages where
+// that is asked for.
+func TestPagesOfAGermanHouse(t *testing.T) {
+	dir := testkit.Data(t, "languages", "de")
+	for _, design := range oneRecipe {
+		for _, with := range []*words.Language{nil, words.Find("en")} {
+			if with != nil && design != "bench card" {
+				continue
+			}
+			n := pagesOf(t, dir, design, sheet.Options{With: with}, func(_ string, s *sheet.Sheet, page []byte) {
+				text := saysAll(t, s, page)
+				assert.Contains(t, string(page), `<html lang="de"`)
+				assert.Contains(t, text, "STOPP")
+				assert.Equal(t, with != nil, strings.Contains(text, "Move on when"))
+			})
+			assert.NotZero(t, n)
+		}
 	}
 }
 

@@ -70,6 +70,8 @@ type caution struct {
 	Signal signal
 	Title  string
 	Words  string
+	// Second are the words in the language beside the house's.
+	Second string
 	Rich   []node
 	Sign   *drawing
 }
@@ -94,7 +96,7 @@ func (p *page) cautions(c sheet.Cautions) cautions {
 
 func (p *page) caution(n sheet.CautionNote, on bool) caution {
 	return caution{
-		Signal: p.signal(n.Signal, on), Title: n.Title, Words: n.Words, Sign: p.signOf(n.Sign), Rich: p.blocks(n.Rich, inside, nil),
+		Signal: p.signal(n.Signal, on), Title: n.Title, Words: n.Words, Second: n.Second, Sign: p.signOf(n.Sign), Rich: p.blocks(n.Rich, inside, nil),
 	}
 }
 

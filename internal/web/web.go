@@ -284,8 +284,14 @@ func (p *page) paperStyle() string {
 			size.Width, size.Height = 215.9, 279.4
 		}
 	}
-	who := joined(" · ", p.Of(), p.Mark.String())
+	// The mark stays on one line.
+	who := joined(" · ", p.Of(), strings.ReplaceAll(p.Mark.String(), "-", "\u2011"))
+	head := ""
 	if p.Draft != nil {
+		// In black on white: a ground is often left out in print.
+		size.Top = max(size.Top, 16)
+		head = fmt.Sprintf(`@top-center{content:"%s";font:bold 11pt/1.2 sans-serif;border:1.5pt solid #000000;padding:1mm 4mm;margin:5mm 0 1mm}`+"\n",
+			quotedCSS(joined(" · ", p.Say("DRAFT"), p.Draft.Reason)))
 		who = joined(" · ", p.Say("DRAFT"), p.Draft.Short, who)
 	}
 	foot := strings.Join(p.Feet(), " ")
@@ -297,8 +303,9 @@ func (p *page) paperStyle() string {
 	}
 	return fmt.Sprintf(`@page{size:%gmm %gmm;margin:%gmm %gmm 20mm %gmm;
 @bottom-left{content:"%s";font:7.5pt/1.25 sans-serif;text-align:left;vertical-align:top;padding-top:2mm;width:62%%}
-@bottom-right{content:"%s" "  " counter(page) "/" counter(pages);font:bold 7.5pt/1.25 sans-serif;text-align:right;vertical-align:top;padding-top:2mm;width:38%%}}
-`, size.Width, size.Height, size.Top, size.Right, size.Left, quotedCSS(foot), quotedCSS(who))
+@bottom-right{content:"%s" "  " counter(page) "/" counter(pages);font:bold 7.5pt/1.25 sans-serif;text-align:right;vertical-align:top;padding-top:2mm;width:38%%}
+%s}
+`, size.Width, size.Height, size.Top, size.Right, size.Left, quotedCSS(foot), quotedCSS(who), head)
 }
 
 // quotedCSS is a text within a string of CSS: what could end it is written as
