@@ -9,7 +9,7 @@ import (
 
 // Renamed is v with the keys of another language turned into the known ones:
 // own gives the known key of a word, words are the own words for nearest words.
-// A key that is near one of those and near no known one is reported, and read as
+// A key that is nearer to one of those than to a known one is reported, and read as
 // the one it most likely means. Texts and places stay those of the file.
 func (v Value) Renamed(known []string, own map[string]string, words []string, where string, report *diag.List) Value {
 	if v.Kind() != Map {
@@ -32,11 +32,11 @@ func (v Value) Renamed(known []string, own map[string]string, words []string, wh
 	for i := range n.kids {
 		k := &n.kids[i]
 		written := k.key
-		if contains(known, written) || take(i, own[written]) || Nearest(written, known) != "" {
+		if contains(known, written) || take(i, own[written]) {
 			continue
 		}
 		near := Nearest(written, words)
-		if near == "" || !take(i, own[near]) {
+		if near == "" || Nearest(written, append([]string{near}, known...)) != near || !take(i, own[near]) {
 			continue
 		}
 		at := v.file.Span(k.keyStart, k.keyEnd)

@@ -341,6 +341,10 @@ func (l *layer) cardTooFull(page sheet.PageSetup) diag.Diagnostic {
 	paper := page.Paper + " " + lies(page)
 	name := "“" + l.sheet.ID + "”"
 	if of := l.sheet.Card.Of; of != "" {
+		if l.sheet.Words.Tag() != "" {
+			// Findings are English, whatever the card is in.
+			of = fmt.Sprintf("%d of its %d steps", len(l.sheet.Card.Numbers), l.sheet.Card.Steps)
+		}
 		name += ", " + of + ","
 	}
 	d := diag.Diagnostic{Rule: sheet.CardFitRule, Severity: diag.Error, Concern: diag.Card}

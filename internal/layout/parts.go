@@ -253,10 +253,20 @@ func (s *stepSetter) say(lead []span, p sheet.Part, at place) {
 	}
 }
 
+// keyRoom is the room for the labels of this page; a language may have longer
+// ones than "Key point" and "because".
+func (s *stepSetter) keyRoom() draw.Unit {
+	room := keyColumn
+	for _, label := range []string{s.fixed("Key point"), s.fixed("Right"), s.fixed("Wrong")} {
+		room = max(room, s.one(label, bold(bodySize)).width+draw.MM(1.5))
+	}
+	return max(room, s.one(s.fixed("because"), body()).width+draw.MM(1.5))
+}
+
 // labelled sets words beside a label, all such words at one place.
 func (s *stepSetter) labelled(label string, lk look, p sheet.Part) {
 	from := len(s.flow.atoms)
-	at := s.at(hang + keyColumn)
+	at := s.at(hang + s.keyRoom())
 	s.say(nil, p, at)
 	s.flow.lineAt(from, bodySize, nil)
 	first := &s.flow.atoms[from]

@@ -59,7 +59,7 @@ func (l *layer) stepTable(t sheet.StepTable) flow {
 	for i, r := range t.Rows {
 		rows[i] = l.stepFields(r)
 	}
-	table := l.stepWidths(rows)
+	table := l.stepWidths(rows, l.one(t.Total.Minutes, bold(headSize)).width)
 	var f flow
 	var head []cell
 	for _, c := range table.shown {
@@ -236,8 +236,9 @@ func stepColumnsFor(rows [][][]span) (shown []int, want []float64) {
 }
 
 // stepWidths are the columns for this page and these words: those of the
-// design, shifted where a column's widest word needs more.
-func (l *layer) stepWidths(rows [][][]span) stepGrid {
+// design, shifted where a column's widest word needs more. total is the width of
+// the minutes of all steps, which have the gap before their column too.
+func (l *layer) stepWidths(rows [][][]span, total draw.Unit) stepGrid {
 	const designed = 178
 	shown, want := stepColumnsFor(rows)
 	scale := func(mm float64) draw.Unit {
@@ -273,16 +274,21 @@ func (l *layer) stepWidths(rows [][][]span) stepGrid {
 			}
 		}
 	}
+	for k, c := range shown {
+		if c == colMinutes && k > 0 {
+			least[k] = max(least[k], total-gaps[k-1])
+		}
+	}
 	for k := range least {
 		// One long word must not take the whole page: it is broken instead.
 		least[k] = min(least[k], max(like[k]*17/10, draw.MM(14)))
 	}
 	widths := share(like, least)
-	var total draw.Unit
+	var all draw.Unit
 	for k := range widths {
-		total += widths[k] + gaps[k]
+		all += widths[k] + gaps[k]
 	}
-	if total > l.width {
+	if all > l.width {
 		// Not even the least widths fit: the design's own, words broken.
 		widths = like
 	} else {

@@ -45,8 +45,8 @@ func sheetArrival(shape *trade.Shape) string {
 }
 
 // arrivalHelp says what to write instead of words that say no arrival.
-func arrivalHelp(words string) string {
-	if near := keys.Nearest(words, arrivals); near != "" {
+func arrivalHelp(words string, known []string) string {
+	if near := keys.Nearest(words, known); near != "" {
 		return "Write " + near + "."
 	}
 	return "Write sawn, sandblasted or ground, each with what did it (sawn, diamond 100 mesh); as cast, fused or fire polished; " +
@@ -80,8 +80,8 @@ func (r *reading) arrivalField(v keys.Value, shape *trade.Shape) recipe.Field[re
 			if how == "" {
 				good = false
 				r.say(UnknownWord, v.Part(part[0], part[1]), fmt.Sprintf("%s does not say how a surface arrives.", capital(quote(words))),
-					arrivalHelp(words))
-				r.slip(v.Part(part[0], part[1]), words, arrivals)
+					arrivalHelp(words, r.names.arrivals))
+				r.slip(v.Part(part[0], part[1]), words, r.names.arrivals)
 				continue
 			}
 			a.How = how

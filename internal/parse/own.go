@@ -21,7 +21,8 @@ const (
 )
 
 // closed are the closed lists whose words have others in a house's language.
-var closed = map[string][]string{FormIs: pieceForms, MouldIs: mouldStates, CoatingIs: coatingKinds, "": changeKinds}
+var closed = map[string][]string{FormIs: pieceForms, MouldIs: mouldStates, CoatingIs: coatingKinds,
+	"": slices.Concat(changeKinds, pressureWords, waterSources)}
 
 // Words are the words of the closed lists of the front matter, as the tables of
 // words have them, in order.
@@ -55,6 +56,8 @@ type own struct {
 	// folded word, arrivals those of how a surface arrives, the longest first.
 	values   map[string]string
 	arrivals []struct{ word, how string }
+	// called are the own words of the closed lists by their English.
+	called map[string]string
 	// keys are the English keys of the front matter, keyWords the own ones.
 	keys     map[string]string
 	keyWords []string
@@ -90,11 +93,13 @@ func ownWords(l *words.Language) own {
 		}
 	}
 	o.signalWords = append(o.signalWords, signalWords...)
-	o.values = map[string]string{}
+	o.values, o.called = map[string]string{}, map[string]string{}
 	for kind, list := range closed {
 		for _, english := range list {
-			for _, name := range l.Names(kind + english) {
-				o.values[fold(name)] = english
+			for i, name := range l.Names(kind + english) {
+				if o.values[fold(name)] = english; i == 0 {
+					o.called[english] = name
+				}
 			}
 		}
 	}
@@ -115,7 +120,33 @@ func ownWords(l *words.Language) own {
 	return o
 }
 
-// belonging is the kind of line a folded name heads, 0 for none.
+// spoken is a list of names as a language has them; what its table has not got
+// stays as it is.
+func spoken(l *words.Language, kind string, list []string) []string {
+	out := slices.Clone(list)
+	for i, w := range out {
+		if names := l.Names(kind + w); len(names) > 0 {
+			out[i] = names[0]
+		}
+	}
+	return out
+}
+
+// inOwn is a closed list as the house would write it, for findings.
+func (p *Parser) inOwn(list []string) []string {
+	if len(p.own.called) == 0 {
+		return list
+	}
+	out := slices.Clone(list)
+	for i, w := range out {
+		if own := p.own.called[w]; own != "" {
+			out[i] = own
+		}
+	}
+	return out
+}
+
+// label is the kind of line a folded name heads, 0 for none.
 func (p *Parser) label(folded string) int {
 	if kind := belongings[folded]; kind != 0 {
 		return kind

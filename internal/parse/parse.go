@@ -33,7 +33,7 @@ type Parser struct {
 
 // names are the closed lists of the house, gathered once for nearest words.
 type names struct {
-	glasses, shapes, finishes, topics, tests, mixes, waters, tiles, benches []string
+	glasses, shapes, finishes, topics, tests, mixes, waters, tiles, benches, arrivals []string
 }
 
 // New makes a Parser for the house.
@@ -69,6 +69,10 @@ func New(h *trade.House) *Parser {
 	}
 	for _, b := range h.Benches {
 		n.benches = append(n.benches, b.Name)
+	}
+	n.arrivals = spoken(words.Find(h.Language), ArrivesAs, arrivals)
+	for _, list := range []*[]string{&n.glasses, &n.shapes, &n.finishes, &n.mixes, &n.waters} {
+		*list = spoken(words.Find(h.Language), "", *list)
 	}
 	return p
 }

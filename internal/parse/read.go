@@ -169,8 +169,6 @@ func (s *stepReading) unmaskFact(v value) {
 	}
 }
 
-var waterSources = []string{"recirculated", "bucket"}
-
 func (s *stepReading) waterFact(v value) {
 	s.step.Water.Span = v.at
 	if v.text == "" {
@@ -195,7 +193,11 @@ func (s *stepReading) waterFact(v value) {
 		return
 	}
 	for _, p := range parts[1:] {
-		switch word := fold(v.text[p[0]:p[1]]); word {
+		word := fold(v.text[p[0]:p[1]])
+		if usual := s.own.values[word]; usual != "" {
+			word = usual
+		}
+		switch word {
 		case "recirculated":
 			water.Recirculated = true
 		case "bucket":
@@ -431,14 +433,15 @@ func times(text string) (n, rest int) {
 	return n, i + 1
 }
 
-var pressureWords = []string{"light", "medium", "firm", "own weight"}
-
 func (s *stepReading) pressureFact(v value) {
 	s.step.Pressure.Span = v.at
 	if v.text == "" {
 		return
 	}
 	folded := fold(v.text)
+	if usual := s.own.values[folded]; usual != "" {
+		folded = usual
+	}
 	for _, w := range pressureWords {
 		if w == folded {
 			s.step.Pressure.Value, s.step.Pressure.OK = recipe.Pressure{Word: w}, true
@@ -447,8 +450,8 @@ func (s *stepReading) pressureFact(v value) {
 	}
 	if !figure(v.text[0]) {
 		s.say(UnknownWord, v.at, fmt.Sprintf("%s is no pressure known here.", capital(quote(v.text))),
-			strings.TrimSuffix(nearest(v.text, pressureWords), ".")+", or a force: 40 N.")
-		s.slip(v.at, v.text, pressureWords)
+			strings.TrimSuffix(nearest(v.text, s.inOwn(pressureWords)), ".")+", or a force: 40 N.")
+		s.slip(v.at, v.text, s.inOwn(pressureWords))
 		return
 	}
 	if number(v.text) {

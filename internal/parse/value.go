@@ -21,6 +21,9 @@ var (
 	changeKinds  = []string{"safety", "method", "wording"}
 	arrivals     = []string{"sawn", "sandblasted", "ground", "as cast", "fire polished", "fused", "cut", "new"}
 	yesNo        = []string{"true", "false"}
+
+	pressureWords = []string{"light", "medium", "firm", "own weight"}
+	waterSources  = []string{"recirculated", "bucket"}
 )
 
 // alsoWords are further words for those of a closed list.
@@ -113,7 +116,7 @@ func (r *reading) wordField(v keys.Value, what string, list []string) recipe.Fie
 			return f
 		}
 	}
-	r.unknown(UnknownWord, at, text, what, list)
+	r.unknown(UnknownWord, at, text, what, r.inOwn(list))
 	return f
 }
 

@@ -174,7 +174,7 @@ func (b *houseBuilder) shopFacts(BlockSpec) []Block {
 	rows = nil
 	for _, code := range sortedKeys(h.MediumStock) {
 		m := h.MediumStock[code]
-		rows = append(rows, Fact{code, joined(", ", b.medium(m.Medium), b.value(m.Diameter), b.filled("kept for %s", m.KeptFor), b.filled("at most %s", b.value(m.Maximum)))})
+		rows = append(rows, Fact{code, joined(", ", b.medium(m.Medium), b.value(m.Diameter), b.filled("kept for %s", b.name(m.KeptFor)), b.filled("at most %s", b.value(m.Maximum)))})
 	}
 	add(b.say("Pads, felts, wheels and brushes"), rows)
 	rows = nil

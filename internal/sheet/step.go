@@ -144,7 +144,7 @@ func (t tongue) mediumSetting(f recipe.Field[trade.Medium]) Setting {
 	s := Setting{Big: big}
 	small := []string{variant, t.mediumDiameter(m)}
 	if m.Stock != nil {
-		small = append(small, m.Stock.Code, t.filled("kept for %s", m.Stock.KeptFor))
+		small = append(small, m.Stock.Code, t.filled("kept for %s", t.name(m.Stock.KeptFor)))
 	}
 	s.Small = joined(", ", small...)
 	return s
