@@ -3,6 +3,7 @@ package rules
 import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/wear"
 )
 
 var damageNotCleared = check.Rule{
@@ -13,7 +14,7 @@ var damageNotCleared = check.Rule{
 		"what it is handed; pumice, brush and blast keep the texture of a matte face, a sheen or a lustre, so there it is asked of the grinding steps before them; the marks of a saw are no texture. " +
 		"Less than the least depth is a warning, and so is less than the expected one where a large face went from one grain to another more than 3.6 times finer; else that is a note; where the house has measured both the step and the damage, an error and a warning.",
 	Source: "Preston, J. Soc. Glass Technol. 11 (1927) 214, for what a step takes off; published depths of damage under ground glass against grain size, quoted from memory; the rest common practice",
-	Quiet: "the surface stops at untouched, removed or seamed; an arris or bevel is worked by hand (of an edge it is a note at most); the grain is not known, or what is written of area and machine cannot be read (where none is written the usual ones serve, for a note at most); another rule finds the order of its steps wrong; " +
+	Quiet: "the surface stops at untouched, removed or seamed; an arris or bevel is worked by hand (of an edge, and of a face that is refined by hand to less than a bright polish, it is a note at most); the grain is not known, or what is written of area and machine cannot be read (where none is written the usual ones serve, for a note at most); another rule finds the order of its steps wrong; " +
 		"or a bright stop shines all the same (shines-but-pits-left)",
 	Bad:  "Time: 8 min   (cerium oxide, straight after a resin pad 325 mesh)",
 	Good: "Abrasive: pumice 2F   (for 10 min on a felt pad, between the pad and the cerium)",
@@ -44,7 +45,7 @@ func (j *judged) key(f clearance) reckonedFault {
 	if key.severity == diag.Note && j.skipped(f) != nil {
 		key.severity = diag.Warning
 	}
-	if byHandOnAnEdge(j.Surface, &j.Steps[f.step]) {
+	if byHandOnAnEdge(j.Surface, &j.Steps[f.step]) || j.byHandUnderASheen(f) {
 		key.severity = diag.Note
 	}
 	key.severity = j.atMost(key.severity, &j.Steps[f.step])
@@ -54,6 +55,14 @@ func (j *judged) key(f clearance) reckonedFault {
 		key.kind = j.Surface.From.Value.Words
 	}
 	return key
+}
+
+// byHandUnderASheen says whether a hand pad refines a face that stops short of a
+// bright polish: the model is known to ask too many minutes of a hand, and what is
+// left there is no more than texture. It is a note then.
+func (j *judged) byHandUnderASheen(f clearance) bool {
+	in := &j.Steps[f.step].In
+	return j.stop.Rank < brightRank && in.Kind != nil && !in.Kind.Powered && in.Tool.Bond != wear.Loose && f.origin != arrival && j.skipped(f) == nil
 }
 
 // handed is the damage in µm the step at fault is handed.

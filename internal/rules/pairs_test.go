@@ -247,6 +247,11 @@ func TestPairs(t *testing.T) {
 
 		// Wheels and machines.
 		{
+			"a slow plate only takes longer, one that hardly turns is a slip", "rim-speed-out-of-range", diag.Warning,
+			pieceOf("flat", "fused", "matte", loose("silicon carbide F400", plate, "flat lap at 3 rpm", "cream")),
+			pieceOf("flat", "fused", "matte", loose("silicon carbide F400", plate, "flat lap at 60 rpm", "cream")),
+		},
+		{
 			"a brush wheel does not turn by hand", "medium-does-not-fit-machine", diag.Error,
 			pieceOf("relief", ground, "satin", pumiced("2F", brush, "by hand")),
 			pieceOf("relief", ground, "satin", pumiced("2F", "hand brush", "by hand")),

@@ -19,7 +19,7 @@ var rimSpeed = check.Rule{
 		"π times the diameter times the turns; of a belt it is the speed of the belt itself. Where the range is the house's own this is an error, where it is the built-in one a warning. " +
 		"Above the marked maximum of a wheel is another rule, and a refusal.",
 	Source: "common practice; v = π d n",
-	Quiet: "no range is known, no speed is written, wheel-over-speed refuses it already, or the machine does not take the wheel at all; " +
+	Quiet: "no range is known, no speed is written, loose grain on a hard lap runs slower than the built-in range, and not ten times slower, wheel-over-speed refuses it already, or the machine does not take the wheel at all; " +
 		"where only the diameter is missing, it asks for it instead of guessing",
 	Bad:  "Medium: felt wheel, 250 mm   (Machine: upright polisher at 1750 rpm)",
 	Good: "Machine: upright polisher at 400 rpm",
@@ -42,12 +42,19 @@ var rimSpeed = check.Rule{
 				}
 				continue
 			}
-			if within(plan.Rim, limits) || refused(c, i) {
+			if within(plan.Rim, limits) || refused(c, i) || slowLap(step, plan, limits) {
 				continue
 			}
 			outOfRange(step, plan, limits, what, found)
 		}
 	},
+}
+
+// slowLap says whether loose grain runs on a hard lap slower than is usual, as for
+// a true face or in a bore: it only takes longer. Ten times slower is a slip.
+func slowLap(step *recipe.Step, plan *process.StepPlan, limits trade.Range) bool {
+	const slip = 10
+	return !limits.House && plan.Class == trade.Hard && loose(step.Abrasive.Value) && plan.Rim < limits.Low && plan.Rim > limits.Low/slip
 }
 
 // refused says whether the speed of a step is refused already.

@@ -83,6 +83,15 @@ func TestContradictedCautions(t *testing.T) {
 		{brushed, "Wrap the vase in a cloth to carry it.", ""},
 		{brushed, "Stop it, then hold the foot in a soft cloth to look.", ""},
 
+		{brushed, "Switch off and brake the wheel with a block of wood.", "rotating spindle"},
+		{brushed, "Switch off and let the wheel run down.", ""},
+		{lapStep, "One hand is enough for this.", "thrown piece"},
+		{lapStep, "One hand is never enough.", ""},
+		{lapStep, "Leave it running over lunch.", "thrown piece"},
+		{lapStep, "Leave the water running while you lift off.", ""},
+		{lapStep, "Thumb along the rim while the disc runs: no catch.", "thrown piece"},
+		{lapStep, "Disc stopped, thumb along the rim: no catch.", ""},
+
 		{lapStep, "Let it run dry at the end for the gloss.", "keep wet"},
 		{lapStep, "For the last minute run it dry.", "keep wet"},
 		{lapStep, "Run the felt dry to finish.", "keep wet"},

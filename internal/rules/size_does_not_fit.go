@@ -138,6 +138,12 @@ func (b *box) askArea(s *recipe.Surface, found func(check.Finding)) {
 	largest := slices.Max(b.faces)
 	switch {
 	case shape == "flat" && area > slanted*largest, area*count > most*b.all:
+		if area*count > most*b.all && area <= largest {
+			if s.Count.OK {
+				span = s.Count.Span
+			}
+			words = itoa(int(count)) + " faces of " + words
+		}
 		b.tellArea(s, span, words, " is more than a piece of "+b.words+" has", area/mm2, found)
 	case wholeFaces[shape] && b.isFace(area*mm2):
 		b.tellArea(s, span, words, " is a spot "+two(math.Sqrt(area))+" mm across on a piece of "+b.words, area*mm2, found)
