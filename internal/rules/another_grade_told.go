@@ -46,7 +46,7 @@ var anotherGradeTold = check.Rule{
 // workOrders are the verbs that order work with a grade, besideWords what is done
 // beside it with a finer hand.
 var (
-	workOrders  = wordSet("smooth grind work sand lap rub polish finish level flatten true refine go continue follow carry")
+	workOrders  = wordSet("smooth grind work sand lap rub polish finish level flatten true refine")
 	besideWords = wordSet("seam arris arrises edge edges corner corners chip chips hand")
 )
 
@@ -67,7 +67,7 @@ func otherGradeIn(step *recipe.Step, at source.Span) source.Span {
 		if number == "" || ownGrade(step, number) {
 			continue
 		}
-		start := 1 + strings.LastIndexAny(text[:from-1], ".!?:;\n")
+		start := 1 + strings.LastIndexAny(text[:from-1], ",.!?:;\n")
 		words := splitWords(text[start : from+end])
 		if len(words) > 0 && isDigit(words[0].text[0]) {
 			words = words[1:] // the number of the order

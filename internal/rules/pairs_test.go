@@ -190,7 +190,7 @@ func TestPairs(t *testing.T) {
 		{
 			"an order names the grain of its step", "another-grade-told", diag.Warning,
 			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. Smooth with 400.\n\n"),
-			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. Smooth with the 220 until the lines of the 120 are gone. Work with 120 strokes.\n\n"),
+			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. Smooth with the 220 until the lines of the 120 are gone. Work with 120 strokes, then go on with 400.\n\n"),
 		},
 
 		// Felts and brushes.
@@ -329,6 +329,20 @@ func TestSoundWorkIsLeftAlone(t *testing.T) {
 			}
 			assert.Equal(t, stated[name], ids, lines(t, worseThanNote(append(read, checked...))))
 		})
+	}
+}
+
+// Sound work of a dozen kinds more, on the stock of the sequences: brush work, a
+// turned foot, a lap bevel, a saw cut, a bore, cast paste, cut facets, a fused rim,
+// a stopper's seat, hand pads alone, a belt edge, a flat on pitch. All of it stands
+// without a finding above a note.
+func TestVariedWorkIsLeftAlone(t *testing.T) {
+	h := houseIn(t, testkit.Data(t, "sequences"))
+	files := testkit.Files(t, testkit.Data(t, "varied"), "*.md")
+	require.GreaterOrEqual(t, len(files), 12)
+	for _, path := range files {
+		read, checked := findings(h, filepath.Base(path), testkit.Read(t, path))
+		assert.Empty(t, lines(t, worseThanNote(append(read, checked...))))
 	}
 }
 

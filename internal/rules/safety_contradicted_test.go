@@ -89,6 +89,10 @@ func TestContradictedCautions(t *testing.T) {
 		{lapStep, "One hand is never enough.", ""},
 		{lapStep, "Leave it running over lunch.", "thrown piece"},
 		{lapStep, "Leave the water running while you lift off.", ""},
+		{lapStep, "Leave the lap running and lift the piece off.", ""},
+		{lapStep, "Leave it running while you look at the face.", ""},
+		{lapStep, "Slow the feed with a light hand.", ""},
+		{brushed, "Stop, and steady the foot on a block of wood.", ""},
 		{lapStep, "Thumb along the rim while the disc runs: no catch.", "thrown piece"},
 		{lapStep, "Disc stopped, thumb along the rim: no catch.", ""},
 
