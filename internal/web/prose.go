@@ -143,7 +143,7 @@ func (p *page) link(n prose.Inline, pictures *[]prose.Inline) []node {
 		if said == "" {
 			words = append(words, plain(n.Target)...)
 		}
-		return []node{{Kind: "link", Href: n.Target, Kids: words}}
+		return []node{{Kind: "link", Href: escaped(n.Target), Kids: words}}
 	}
 	words := p.inlines(n.Children, pictures)
 	if n.Target != "" && n.Target[0] != '#' && n.Target != said {
@@ -160,6 +160,18 @@ func followed(target string) bool {
 		}
 	}
 	return false
+}
+
+// escaped is an address with the brackets behind its host written as RFC 3986,
+// 3.4, wants them.
+func escaped(target string) string {
+	_, rest, _ := strings.Cut(target, "//")
+	at := strings.IndexAny(rest, "/?#")
+	if at < 0 {
+		return target
+	}
+	at += len(target) - len(rest)
+	return target[:at] + strings.NewReplacer("[", "%5B", "]", "%5D").Replace(target[at:])
 }
 
 // words are a paragraph and the pictures that stand in it, below it.

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -126,4 +127,29 @@ func TestWordsInTheStyleStayWords(t *testing.T) {
 	assert.NotContains(t, look, "body{display:none}")
 	assert.NotContains(t, look, "<")
 	assert.Equal(t, `a\22 b\3B  c`, quotedCSS(`a"b; c`))
+}
+
+// Several pages can be written at once.
+func TestPagesAtOnce(t *testing.T) {
+	s := &sheet.Sheet{Blocks: []sheet.Block{
+		sheet.Stop{Words: "Satin."}, sheet.StepInFull{Number: 1, Parts: []sheet.Part{{Kind: sheet.MoveOn}, {Kind: sheet.Check}}},
+	}}
+	pages := make([][]byte, 8)
+	var all sync.WaitGroup
+	for i := range pages {
+		all.Go(func() { pages[i], _ = Page(s) })
+	}
+	all.Wait()
+	require.NotEmpty(t, pages[0])
+	for _, page := range pages {
+		assert.Equal(t, pages[0], page)
+	}
+}
+
+func TestAddresses(t *testing.T) {
+	for given, want := range map[string]string{
+		"https://[::1]/a[b]?c=]": "https://[::1]/a%5Bb%5D?c=%5D", "https://example.org": "https://example.org", "mailto:a@b.example": "mailto:a@b.example",
+	} {
+		assert.Equal(t, want, escaped(given))
+	}
 }
