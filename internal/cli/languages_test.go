@@ -81,7 +81,7 @@ func TestNoEnglishWordIsLeft(t *testing.T) {
 			word, _ := l.Word(phrase)
 			maps.Copy(same, wordsOf(word))
 		}
-		for _, design := range []string{"bench card", "process sheet"} {
+		for _, design := range []string{"bench card", "process sheet", "training sheet"} {
 			for name, file := range inLanguage(t, tag, "--as", design, "--paper", "A4", "--portrait") {
 				said := wordsOf(textOf(t, file))
 				require.Greater(t, len(said), 60, name)

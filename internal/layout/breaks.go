@@ -205,7 +205,7 @@ func holds(token string, at int) bool {
 		right++
 	}
 	if before == '/' {
-		return left < 3 || right < 3
+		return left < 3 || right < 3 || strings.HasPrefix(token[at:], "min")
 	}
 	return left < 2 || right < 2
 }

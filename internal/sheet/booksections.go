@@ -180,7 +180,8 @@ func (b *houseBuilder) shopFacts(BlockSpec) []Block {
 	rows = nil
 	for _, t := range h.Tests {
 		if t.House {
-			rows = append(rows, Fact{t.Name, joined(" ", t.Method, b.filled("Shows %s.", t.Shows))})
+			name, method, shows := b.test(t)
+			rows = append(rows, Fact{name, joined(" ", method, b.filled("Shows %s.", shows))})
 		}
 	}
 	add(b.say("Tests"), rows)

@@ -18,7 +18,7 @@ func (b *builder) glossary(spec BlockSpec) []Block {
 	if spec.Finishes {
 		for i := range b.recipe.Surfaces {
 			if f := b.recipe.Surfaces[i].To; f.OK && f.Value != nil {
-				g.add(f.Value.Name, uncapital(f.Value.Means))
+				g.add(g.name(f.Value.Name), g.say(uncapital(f.Value.Means)))
 			}
 		}
 	}
@@ -79,7 +79,12 @@ func (g *glossaryWriter) add(word, means string) {
 // words explains what a text says.
 func (g *glossaryWriter) words(text string) {
 	for _, w := range g.house.WordsIn(text) {
-		g.add(w.Word, g.say(w.Means))
+		means := g.name(w.Means)
+		if g.speak.Tag() != "" && means == w.Means {
+			// An English explanation would help nobody here.
+			continue
+		}
+		g.add(g.name(w.Word), means)
 	}
 }
 
@@ -138,18 +143,7 @@ func (g *glossaryWriter) tests(step *recipe.Step) {
 		if e.Kind != recipe.Check || e.Check.Test == nil {
 			continue
 		}
-		t := e.Check.Test
-		method, shows := t.Method, strings.TrimRight(t.Shows, ".")
-		name := t.Name
-		if !t.House {
-			name = g.name(name)
-			if method != "" {
-				method = g.say(method)
-			}
-			if shows != "" {
-				shows = g.say(shows)
-			}
-		}
+		name, method, shows := g.test(e.Check.Test)
 		g.add(name, joined(" ", method, g.filled("Shows %s.", shows)))
 	}
 }

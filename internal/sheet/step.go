@@ -325,7 +325,8 @@ func (w *stepWriter) check(c *recipe.Checkpoint) {
 	w.add(Part{Kind: kind, Words: c.Words})
 	if w.methods && c.Test != nil && c.Test.Method != "" && !w.shown[c.Test.Name] {
 		w.shown[c.Test.Name] = true
-		w.add(Part{Kind: Method, Words: plain(c.Test.Method)})
+		_, method, _ := w.test(c.Test)
+		w.add(Part{Kind: Method, Words: plain(method)})
 	}
 	for _, line := range c.Right {
 		w.add(Part{Kind: Right, Words: line})

@@ -207,6 +207,23 @@ func (t tongue) wording(topic *trade.Topic, facts map[string]float64) trade.Word
 	return w
 }
 
+// test is what a test is called, how it is made and what it shows; a house's own
+// stays as it was written.
+func (t tongue) test(of *trade.Test) (name, method, shows string) {
+	name, method, shows = of.Name, of.Method, strings.TrimRight(of.Shows, ".")
+	if of.House {
+		return name, method, shows
+	}
+	name = t.name(name)
+	if method != "" {
+		method = t.say(method)
+	}
+	if shows != "" {
+		shows = t.say(shows)
+	}
+	return name, method, shows
+}
+
 // title and why are those of a topic.
 func (t tongue) title(topic *trade.Topic) string {
 	if topic.House || topic.Title == "" {

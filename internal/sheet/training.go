@@ -389,12 +389,13 @@ func stopsWork(step *recipe.Step) bool {
 
 // boxes are what initials are for.
 func (t tongue) boxes(s BlockSpec) []string {
-	if s.Boxes != nil {
-		return s.Boxes
+	asked := s.Boxes
+	if asked == nil {
+		asked = trainingBoxes
 	}
-	boxes := make([]string, len(trainingBoxes))
-	for i, box := range trainingBoxes {
-		boxes[i] = t.say(box)
+	boxes := make([]string, len(asked))
+	for i, box := range asked {
+		boxes[i] = t.name(box)
 	}
 	return boxes
 }

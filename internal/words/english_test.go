@@ -56,8 +56,9 @@ func tableOf(t testing.TB, name string) map[string][]map[string]any {
 // english are all fixed words of the product by the part of a table they stand
 // in, gathered from the code and the tables of the trade.
 func english(t testing.TB) map[string]set {
-	all := map[string]set{"pages": {}, "cautions": {}, "learning": {}, "trade": {}}
+	all := map[string]set{"pages": {}, "cautions": {}, "learning": {}, "glossary": {}, "trade": {}}
 	pages, cautions, learning, names := all["pages"], all["cautions"], all["learning"], all["trade"]
+	glossary := all["glossary"]
 	for _, pkg := range []string{"sheet", "layout", "web"} {
 		for phrase := range saidIn(t, pkg) {
 			pages.add(phrase)
@@ -100,7 +101,11 @@ func english(t testing.TB) map[string]set {
 		learning.add(f["seen"].(string))
 	}
 	for _, w := range taught["glossary"] {
-		learning.add(w["word"].(string), w["means"].(string))
+		word := w["word"].(string)
+		glossary.add(word, w["means"].(string))
+		if h.FindMix(word) != nil {
+			learning.add(w["means"].(string))
+		}
 	}
 	for file, parts := range map[string][]string{
 		"abrasives.yaml": {"abrasives"}, "machines.yaml": {"machines", "drives"}, "media.yaml": {"media"},
@@ -128,6 +133,11 @@ func english(t testing.TB) map[string]set {
 	names.add(quantity.RPM.Symbol, "light", "medium", "firm", "own weight") // the words a pressure may have
 	names.add(parse.Words()...)
 	names.add("works", "checks", "approves", "first aid", "eye wash", "stop switch") // roles and places a house starts with
+	for _, part := range []set{pages, cautions, learning, names} {
+		for phrase := range part {
+			delete(glossary, phrase)
+		}
+	}
 	for _, part := range []set{pages, cautions, learning} {
 		for phrase := range part {
 			// What is said on a page too stands once.
@@ -148,7 +158,7 @@ func english(t testing.TB) map[string]set {
 }
 
 // parts are those of a table of words, in order.
-var parts = []string{"pages", "cautions", "learning", "trade"}
+var parts = []string{"pages", "cautions", "learning", "glossary", "trade"}
 
 // The English table is the list a translator works from: it holds every fixed
 // word of the code and of the tables of the trade, and none besides.

@@ -194,7 +194,7 @@ func read(tag string, file *source.File) (*Language, diag.List) {
 	top := keys.Read(file, 0, len(file.Text), &found)
 	l := &Language{Tag: tag, phrases: map[string]string{}}
 	f := top.Fields("a language", []string{"name", "own name", "unread", "source", "complete", "decimal", "date", "months",
-		"pages", "cautions", "learning", "trade", "also", "facts", "keys", "callouts", "labels"}, &found)
+		"pages", "cautions", "learning", "glossary", "trade", "also", "facts", "keys", "callouts", "labels"}, &found)
 	l.Name, l.Own, l.Unread, l.Source = f.Get("name").Text(), f.Get("own name").Text(), f.Get("unread").Text(), f.Get("source").Text()
 	l.comma, l.date = f.Get("decimal").Text() == ",", f.Get("date").Text()
 	for _, m := range f.Get("months").List() {
@@ -203,7 +203,7 @@ func read(tag string, file *source.File) (*Language, diag.List) {
 	for _, part := range f.Get("complete").List() {
 		l.Complete = append(l.Complete, part.Text())
 	}
-	for _, part := range []string{"pages", "cautions", "learning", "trade"} {
+	for _, part := range []string{"pages", "cautions", "learning", "glossary", "trade"} {
 		v := f.Get(part)
 		if v.Kind() == keys.List {
 			for _, e := range v.List() {
