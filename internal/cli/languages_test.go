@@ -152,3 +152,25 @@ func TestWordsOfTheHouseAreMended(t *testing.T) {
 		assert.Equal(t, sound, string(testkit.Read(t, file)), "%s\n%s", slip[1], said.String())
 	}
 }
+
+// A language there are no words for, and one beside anything but a card, are
+// told of before anything is printed.
+func TestWithLanguageIsForCards(t *testing.T) {
+	recipe := filepath.Join(testkit.Root(t), "recipes", "cast-weight.md")
+	for _, c := range []struct {
+		args []string
+		says string
+	}{
+		{[]string{"--as", "bench card", "--with-language", "xx"}, "takes de, en or it"},
+		{[]string{"--with-language", "de"}, "bench card"},
+	} {
+		var said bytes.Buffer
+		out := t.TempDir()
+		status := Main(append([]string{"print", "--today", "2026-10-06", "--out", out, recipe}, c.args...), strings.NewReader(""), &said, &said)
+		assert.Equal(t, 2, status)
+		assert.Contains(t, said.String(), c.says)
+		left, err := os.ReadDir(out)
+		require.NoError(t, err)
+		assert.Empty(t, left)
+	}
+}

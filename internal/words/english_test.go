@@ -165,7 +165,7 @@ var parts = []string{"pages", "cautions", "learning", "glossary", "trade"}
 func TestTheEnglishTableIsWhole(t *testing.T) {
 	all := english(t)
 	var text bytes.Buffer
-	text.WriteString("# All fixed words of the product, by the part of a table they stand in. It is\n# made from the code and the tables of the trade: go test ./internal/words -update.\n# A table in another language has the same parts, with its own words behind\n# the English ones.\n\nname: English\nown name: English\n")
+	text.WriteString("# All fixed words of the product, by the part of a table they stand in. It is\n# made from the code and the tables of the trade: go test ./internal/words -update.\n# A table in another language has the same parts, with its own words behind\n# the English ones.\n\nname: English\n")
 	for _, part := range parts {
 		fmt.Fprintf(&text, "\n%s:\n", part)
 		for _, phrase := range slices.Sorted(maps.Keys(all[part])) {

@@ -30,6 +30,9 @@ func TestHabitsAreThoseOfCLDR(t *testing.T) {
 		assert.Equal(t, printer.Sprint(number.Decimal(12.5)), l.Number("12.5"))
 		assert.Equal(t, "rim 2.F", l.Number("rim 2.F"))
 	}
+	assert.Equal(t, "05.10.2026", words.Find("de").Date("2026-10-05"))
+	assert.Equal(t, "5 ott 2026", words.Find("it").Date("2026-10-05"))
+	assert.Equal(t, "12,5", words.Find("it").Number("12.5"))
 	assert.Equal(t, "2026-10-05", words.Find("en").Date("2026-10-05"))
 	assert.Equal(t, "12.5", words.Find("en").Number("12.5"))
 }

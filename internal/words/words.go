@@ -31,8 +31,8 @@ const Default = "en"
 type Language struct {
 	// Tag is its BCP 47 tag without a region: "de".
 	Tag string
-	// Name is what it is called in English, Own what it calls itself.
-	Name, Own string
+	// Name is what it is called in English.
+	Name string
 	// Unread says in the language that no native glassworker has read the table;
 	// empty where one has.
 	Unread string
@@ -193,9 +193,9 @@ func read(tag string, file *source.File) (*Language, diag.List) {
 	var found diag.List
 	top := keys.Read(file, 0, len(file.Text), &found)
 	l := &Language{Tag: tag, phrases: map[string]string{}}
-	f := top.Fields("a language", []string{"name", "own name", "unread", "source", "complete", "decimal", "date", "months",
+	f := top.Fields("a language", []string{"name", "unread", "source", "complete", "decimal", "date", "months",
 		"pages", "cautions", "learning", "glossary", "trade", "also", "facts", "keys", "callouts", "labels"}, &found)
-	l.Name, l.Own, l.Unread, l.Source = f.Get("name").Text(), f.Get("own name").Text(), f.Get("unread").Text(), f.Get("source").Text()
+	l.Name, l.Unread, l.Source = f.Get("name").Text(), f.Get("unread").Text(), f.Get("source").Text()
 	l.comma, l.date = f.Get("decimal").Text() == ",", f.Get("date").Text()
 	for _, m := range f.Get("months").List() {
 		l.months = append(l.months, m.Text())

@@ -14,7 +14,7 @@ import (
 // medium date dd.MM.y.
 func german(t *testing.T, more string) (*Language, diag.List) {
 	t.Helper()
-	return read("de", source.New("de.yaml", []byte("name: German\nown name: Deutsch\ndecimal: \",\"\ndate: dd.MM.yyyy\n"+more)))
+	return read("de", source.New("de.yaml", []byte("name: German\ndecimal: \",\"\ndate: dd.MM.yyyy\n"+more)))
 }
 
 func TestEveryTableIsRead(t *testing.T) {
@@ -52,4 +52,32 @@ func TestHabits(t *testing.T) {
 func TestAPhraseTwiceIsAFault(t *testing.T) {
 	_, found := german(t, "pages: {Stop: Halt}\ntrade: {Stop: Halt}\n")
 	assert.Len(t, found, 1)
+}
+
+// What both languages end with stands once, unless the words before it would be
+// torn from it.
+func TestBeside(t *testing.T) {
+	for _, c := range [][3]string{
+		{"Reinigen:", "Clean down:", "Reinigen / Clean down:"},
+		{"freigegeben: Leitung", "approved: Leitung", "freigegeben / approved: Leitung"},
+		{"Eisenscheibe 600 mm", "iron lap 600 mm", "Eisenscheibe / iron lap 600 mm"},
+		{"gültig ab 05.10.2026", "effective 05.10.2026", "gültig ab / effective 05.10.2026"},
+		{"Seite 1 von 2", "page 1 of 2", "Seite 1 von 2 / page 1 of 2"},
+		{"Rev. 1", "rev 1", "Rev. 1"},
+		{"Nass halten. Maske auf.", "Keep wet. Maske auf.", "Nass halten. Maske auf. / Keep wet. Maske auf."},
+		{"Größe", "Öße", "Größe / Öße"},
+		{"", "steps", "steps"},
+	} {
+		assert.Equal(t, c[2], Beside(c[0], c[1]))
+	}
+}
+
+// Two languages on one page write numbers and days as the first does.
+func TestOnePageHasOneDecimalSign(t *testing.T) {
+	l, found := german(t, "pages: {at most %s: höchstens %s}\n")
+	require.Empty(t, found)
+	house, beside := Speak(l, Find(Default)).Apart()
+	assert.Equal(t, "höchstens 7,5", house.Say("at most %s", house.Number("7.5")))
+	assert.Equal(t, "at most 7,5", beside.Say("at most %s", beside.Number("7.5")))
+	assert.Equal(t, "05.10.2026", beside.Date("2026-10-05"))
 }
