@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -363,20 +364,12 @@ func (l *layer) cardTooFull(page sheet.PageSetup) diag.Diagnostic {
 			what = "step " + strconv.Itoa(numbers[min(widest, len(numbers)-1)])
 		}
 		d.Message = fmt.Sprintf("The card of %s does not fit on %s: at %s %s alone needs %d mm more than a face has.", name, paper, size, what, wholeMM(most-p.room))
-		d.Help = joined(" ", "Print it on a larger paper.", l.largerPaper(page))
+		d.Help = joined(" ", "Print it on a larger paper.", cmp.Or(l.largerPaper(page), l.severalOn(page)))
 		return d
 	}
 	second := p.greedy(p.greedy(0))
 	d.Message = fmt.Sprintf("The card of %s does not fit on %s: at %s, both faces used, %d mm are missing.", name, paper, size, wholeMM(p.need(second, n)))
-	var cards []string
-	for _, f := range p.shares() {
-		words := strconv.Itoa(numbers[f.from])
-		if f.to-f.from > 1 {
-			words += "-" + strconv.Itoa(numbers[f.to-1])
-		}
-		cards = append(cards, "--steps "+words)
-	}
-	d.Help = joined(" ", fmt.Sprintf("Split off the later steps, with %s and %s.", strings.Join(cards[:len(cards)-1], ", "), cards[len(cards)-1]), l.largerPaper(page))
+	d.Help = joined(" ", fmt.Sprintf("Split off the later steps, with %s.", p.stepOptions()), l.largerPaper(page))
 	return d
 }
 
@@ -421,6 +414,24 @@ func (p *cardPlan) shares() []cardFace {
 	return out
 }
 
+// stepOptions are the options that print the steps on as few cards as hold them.
+func (p *cardPlan) stepOptions() string {
+	numbers := p.card.Numbers
+	var cards []string
+	for _, f := range p.shares() {
+		words := strconv.Itoa(numbers[f.from])
+		if f.to-f.from > 1 {
+			words += "-" + strconv.Itoa(numbers[f.to-1])
+		}
+		cards = append(cards, "--steps "+words)
+	}
+	last := len(cards) - 1
+	if last == 0 {
+		return cards[0]
+	}
+	return strings.Join(cards[:last], ", ") + " and " + cards[last]
+}
+
 // wholeMM is a length in whole millimetres, rounded up.
 func wholeMM(u draw.Unit) int { return int(math.Ceil(u.Millimetres())) }
 
@@ -437,11 +448,48 @@ func lies(p sheet.PageSetup) string {
 const largestCard = 64000
 
 // largerPaper names the smallest paper of the same series that the card would go
-// on.
+// on, and how to ask for it.
 func (l *layer) largerPaper(page sheet.PageSetup) string {
-	best, area := "", math.Inf(1)
+	try, ok := smallestLarger(page, func(try sheet.PageSetup) bool {
+		other := newLayer(l.sheet, try, alone)
+		return other.goesOn(try, 1) || other.goesOn(try, 2)
+	})
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("It fits on %s %s, with --paper %s --%s.", try.Paper, lies(try), try.Paper, lies(try))
+}
+
+// severalOn names, for a card too much for any one paper, the smallest paper on
+// which each of its steps has room, and the cards it makes there.
+func (l *layer) severalOn(page sheet.PageSetup) string {
+	set := func(try sheet.PageSetup) *cardPlan {
+		p := newLayer(l.sheet, try, alone).setCard(try, draw.Pt(l.sheet.Card.Type.Smallest), cardLeads[len(cardLeads)-1], 2)
+		// A card of fewer steps carries some cautions at its steps that all
+		// together carry in their panels.
+		p.room = p.room * 2 / 3
+		return p
+	}
+	try, ok := smallestLarger(page, func(try sheet.PageSetup) bool {
+		p := set(try)
+		for i := range p.parts {
+			if p.need(i, i+1) > p.room {
+				return false
+			}
+		}
+		return len(p.steps.Steps) > 1
+	})
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("On %s %s, with --paper %s --%s, it makes several cards, with %s.", try.Paper, lies(try), try.Paper, lies(try), set(try).stepOptions())
+}
+
+// smallestLarger is the smallest larger paper of the same series, standing or
+// lying, that answers.
+func smallestLarger(page sheet.PageSetup, answers func(sheet.PageSetup) bool) (sheet.PageSetup, bool) {
+	best, area := page, math.Inf(1)
 	own, _ := sheet.FindPaper(page.Paper)
-	iso := own.ISO()
 	for _, paper := range sheet.Papers() {
 		for _, turned := range []bool{false, true} {
 			try := page
@@ -450,19 +498,15 @@ func (l *layer) largerPaper(page sheet.PageSetup) string {
 				try.Width, try.Height = paper.Height, paper.Width
 			}
 			a := paper.Width * paper.Height
-			if a <= page.Width*page.Height || a >= area || a > largestCard || paper.ISO() != iso {
+			if a <= page.Width*page.Height || a >= area || a > largestCard || paper.ISO() != own.ISO() {
 				continue
 			}
-			other := newLayer(l.sheet, try, alone)
-			if other.goesOn(try, 1) || other.goesOn(try, 2) {
-				best, area = paper.Name+" "+lies(try), paper.Width*paper.Height
+			if answers(try) {
+				best, area = try, a
 			}
 		}
 	}
-	if best == "" {
-		return ""
-	}
-	return "It fits on " + best + "."
+	return best, !math.IsInf(area, 1)
 }
 
 // benchWidth is the width of the box with the letter of a bench; 0 for a name

@@ -479,3 +479,18 @@ func (c *cardSetter) stopBar() slab {
 	s.runs = append(s.runs, movedRuns(text.runs, 0, down)...)
 	return s
 }
+
+// surfaceLines are a title and its surface behind a dot; where that would begin a
+// line of its own, it does so without the dot.
+func (c *cardSetter) surfaceLines(title []span, surface string, room draw.Unit) []line {
+	alone := c.text.lines(title, measure{width: room})
+	if surface == "" {
+		return alone
+	}
+	small := regular(c.body)
+	both := c.text.lines(append(slices.Clone(title), span{look: small, text: " ·" + string(noBreakSpace) + surface}), measure{width: room})
+	if len(both) == len(alone) {
+		return both
+	}
+	return append(alone, c.text.lines(spans(small, surface), measure{width: room})...)
+}

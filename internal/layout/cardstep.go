@@ -36,6 +36,10 @@ func (c *cardSetter) columns() cardColumns {
 		k.words = max(k.words, c.one(strconv.Itoa(st.Number), bold(c.numberSize())).width, c.benchWidth(st.Bench))
 	}
 	k.words += c.mm(2.6)
+	if slices.ContainsFunc(c.steps.Steps, func(st sheet.CardStep) bool { return st.Number > 9 }) {
+		// "10 800 mesh" would else be read as one figure.
+		k.words += c.mm(1.8)
+	}
 	k.left = c.width - k.words
 	if c.wide() {
 		k.right = c.width * 475 / 1000
@@ -242,10 +246,6 @@ func (s *cardStepSetter) number() slab {
 // same on a line of its own, where it has too many words for that.
 func (s *cardStepSetter) title(x, width draw.Unit) (out, back slab) {
 	lk := bold(s.titleSize())
-	text := s.inlines(s.st.Title, lk, nil)
-	if s.st.Surface != "" {
-		text = append(text, span{look: regular(s.body), text: " ·" + string(noBreakSpace) + s.st.Surface})
-	}
 	room := width
 	short := line{}
 	if s.st.Back > 0 && s.st.BackTitle == "" {
@@ -254,7 +254,7 @@ func (s *cardStepSetter) title(x, width draw.Unit) (out, back slab) {
 	} else {
 		back = s.backLine(x, width, s.st.Back, s.st.BackTitle, s.st.BackWords)
 	}
-	lines := s.text.lines(text, measure{width: room})
+	lines := s.surfaceLines(s.inlines(s.st.Title, lk, nil), s.st.Surface, room)
 	base := s.first()
 	key := s.key()
 	var items []draw.Item
@@ -482,10 +482,7 @@ func (c *cardSetter) onlyStep(st sheet.CardStep, faces int) []slab {
 	x, width := c.left, c.cardWidth()
 	size := c.body * 10 / 7
 	title := append(spans(bold(size), strconv.Itoa(st.Number)+string(noBreakSpace)+string(noBreakSpace)), c.inlines(st.Title, bold(size), nil)...)
-	if st.Surface != "" {
-		title = append(title, span{look: regular(c.body), text: " ·" + string(noBreakSpace) + st.Surface})
-	}
-	head := c.lines(title, x, width, draw.Heading2)
+	head := c.linesOf(c.surfaceLines(title, st.Surface, width), x, draw.Heading2)
 	panels := c.panelSet(withWarnings(c.panels.Panels, st.Warnings))
 	s := cardStepSetter{cardSetter: c, st: st, x: x, width: width, details: st.Details}
 	out := c.lines(spans(look{style: draw.SemiBold, size: c.body}, st.OnlyIf), x, width, draw.Paragraph)

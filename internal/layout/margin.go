@@ -44,21 +44,57 @@ func (l *layer) word(w sheet.GlossaryWord, x draw.Unit) []atom {
 
 // margin puts each word beside the step that uses it first, or as near behind
 // it as there is room, else before it, and parts those that were placed from
-// those no page has room for. Unless all have, nothing is drawn.
+// those no page has room for. What the margins have no room for stands at the
+// foot of a page with room, so that a word or two make no page of their own.
+// Unless all have, nothing is drawn.
 func (l *layer) margin(pages []draw.Page, frameOf func(int) frame, words []sheet.GlossaryWord) (placed, rest []sheet.GlossaryWord) {
-	m := marginSetter{layer: l, x: l.left + l.width - marginWide, frameOf: frameOf, pages: pages}
-	m.begin()
-	for _, w := range words {
-		if m.place(w) {
-			placed = append(placed, w)
-		} else {
-			rest = append(rest, w)
+	var open marginSetter
+	for i, gap := range wordGaps {
+		m := marginSetter{layer: l, x: l.left + l.width - marginWide, frameOf: frameOf, pages: pages, gap: gap}
+		m.begin()
+		var in, out []sheet.GlossaryWord
+		for _, w := range words {
+			if m.place(w) {
+				in = append(in, w)
+			} else {
+				out = append(out, w)
+			}
+		}
+		if len(out) == 0 {
+			m.draw()
+			return in, nil
+		}
+		if i == 0 {
+			open, placed, rest = m, in, out
 		}
 	}
-	if len(rest) == 0 {
-		m.draw()
+	if open.atFoot(rest) {
+		open.draw()
+		return words, nil
 	}
 	return placed, rest
+}
+
+// wordGaps are the distances of two words that are tried, the more open first.
+var wordGaps = []draw.Unit{draw.MM(1.6), draw.MM(1.1)}
+
+// atFoot draws words below the text of the last page that has room for them.
+func (m *marginSetter) atFoot(words []sheet.GlossaryWord) bool {
+	full := m.width
+	m.width = full - marginWide - marginGap
+	list := m.wordList(words)
+	m.width = full
+	for i := len(m.pages) - 1; i >= m.first; i-- {
+		y := lowest(&m.pages[i]) + draw.MM(7)
+		if y+list.height() > m.frameOf(i).bottom {
+			continue
+		}
+		for _, r := range stacked(list.atoms, 0, y) {
+			m.pages[i].Runs = append(m.pages[i].Runs, draw.Run{Role: r.role, Alt: r.alt, Items: r.items})
+		}
+		return true
+	}
+	return false
 }
 
 type marginSetter struct {
@@ -66,6 +102,8 @@ type marginSetter struct {
 	x       draw.Unit
 	frameOf func(int) frame
 	pages   []draw.Page
+	// gap is between two words.
+	gap draw.Unit
 	// first is the page the margin begins on.
 	first int
 	// y is how far the margin of each page is taken.
@@ -114,7 +152,7 @@ func (m *marginSetter) place(w sheet.GlossaryWord) bool {
 		from = max(from, m.pageOf[sheet.Anchor(w.Step)])
 	}
 	for _, i := range m.nearest(from) {
-		gap := draw.MM(1.6)
+		gap := m.gap
 		if len(m.list[i]) == 0 {
 			gap = 0
 		}
@@ -159,7 +197,7 @@ func (m *marginSetter) draw() {
 		y := m.top[i] + draw.MM(6.4)
 		for k, w := range m.list[i] {
 			if k > 0 {
-				y += draw.MM(1.6)
+				y += m.gap
 			}
 			for _, r := range stacked(w, 0, y) {
 				page.Runs = append(page.Runs, draw.Run{Role: r.role, Items: r.items})
@@ -180,6 +218,8 @@ func lowest(p *draw.Page) draw.Unit {
 			case draw.Line:
 				y = max(y, v.From.Y, v.To.Y)
 			case draw.Rect:
+				y = max(y, v.At.Y+v.Height)
+			case draw.Picture:
 				y = max(y, v.At.Y+v.Height)
 			}
 		}
