@@ -8,11 +8,13 @@ import (
 	"bytes"
 	"cmp"
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"github.com/aymanbagabas/go-udiff"
 
 	"coldwright/internal/diag"
+	"coldwright/internal/keys"
 	"coldwright/internal/source"
 )
 
@@ -100,11 +102,15 @@ type state struct {
 	made   []Done
 }
 
-// File makes all corrections that the findings of a file carry; none in one
-// that holds bytes that are no text (see Withhold).
-func File(f *source.File, check Check) Result {
+// File makes all corrections that the findings of a file carry, but those that
+// Withhold keeps back.
+func File(f *source.File, found Check) Result {
+	check := func(f *source.File) diag.List {
+		list := found(f)
+		Withhold(f, list)
+		return list
+	}
 	now := state{file: f, list: check(f)}
-	Withhold(f, now.list)
 	r := Result{File: f, Before: now.list}
 	refused := map[aside]bool{}
 	// What did harm or no good may do good once another correction is made.
@@ -142,14 +148,35 @@ func File(f *source.File, check Check) Result {
 
 // Withhold takes the corrections out of what was found in a file that holds
 // bytes that are no text: it has to be saved as text first, and with every byte
-// that comes or goes it may be taken for no text at all.
+// that comes or goes it may be taken for no text at all. Where a line of the
+// front matter cannot be read it takes out those that add lines there: where
+// such a line belongs is not sure, and so neither is what stands around it.
 func Withhold(f *source.File, list diag.List) {
-	if utf8.Valid(f.Text) {
-		return
+	front := -1
+	if slices.ContainsFunc(list, func(d diag.Diagnostic) bool { return d.Rule == keys.Broken && !d.Mend.Known() }) {
+		front = frontEnd(f.Text)
 	}
+	text := utf8.Valid(f.Text)
 	for i := range list {
-		list[i].Mend = diag.Mend{}
+		addsLine := func(e diag.Edit) bool {
+			return e.Span.Start < front && e.Span.Start == e.Span.End && strings.Contains(e.Text, "\n")
+		}
+		if !text || front >= 0 && slices.ContainsFunc(list[i].Mend.Edits, addsLine) {
+			list[i].Mend = diag.Mend{}
+		}
 	}
+}
+
+// frontEnd is where the front matter of a recipe ends; the end of a file that
+// does not begin with one, as a shop file.
+func frontEnd(text []byte) int {
+	const fence = "\n---"
+	if bytes.HasPrefix(text, []byte(fence[1:])) {
+		if n := bytes.Index(text[len(fence):], []byte(fence)); n >= 0 {
+			return len(fence) + n + len(fence)
+		}
+	}
+	return len(text)
 }
 
 // aside is a correction by what does not change with the rounds.

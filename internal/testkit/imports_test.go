@@ -35,7 +35,7 @@ var mayImport = map[string][]string{
 	"internal/wear":     {},
 	"internal/process":  {"internal/wear", "internal/source", "internal/quantity", "internal/grade", "internal/trade", "internal/recipe"},
 	"internal/check":    {"internal/source", "internal/diag", "internal/trade", "internal/recipe", "internal/process"},
-	"internal/mend":     {"internal/source", "internal/diag", "github.com/aymanbagabas/go-udiff"},
+	"internal/mend":     {"internal/source", "internal/diag", "internal/keys", "github.com/aymanbagabas/go-udiff"},
 	"internal/rules":    {"internal/asread", "internal/source", "internal/diag", "internal/quantity", "internal/grade", "internal/keys", "internal/trade", "internal/prose", "internal/recipe", "internal/parse", "internal/picture", "internal/wear", "internal/process", "internal/check"},
 	"internal/report":   {"internal/source", "internal/diag", "github.com/rivo/uniseg"},
 	"internal/typeface": {"internal/draw"},
