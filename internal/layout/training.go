@@ -46,6 +46,8 @@ func (l *layer) teachColumns() teachRow {
 	c.keyWide = room * 55 / 100
 	c.reasonX = c.keyX + c.keyWide + teachGap
 	c.reasonWide = room - c.keyWide
+	// The sign of a caution beside a full line of the title stands clear of it.
+	c.titleWide -= draw.MM(1.5)
 	return c
 }
 
