@@ -369,6 +369,7 @@ func (l *layer) cardTooFull(page sheet.PageSetup) diag.Diagnostic {
 	}
 	second := p.greedy(p.greedy(0))
 	d.Message = fmt.Sprintf("The card of %s does not fit on %s: at %s, both faces used, %d mm are missing.", name, paper, size, wholeMM(p.need(second, n)))
+	p.room = max(p.room*spared/100, most)
 	d.Help = joined(" ", fmt.Sprintf("Split off the later steps, with %s.", p.stepOptions()), l.largerPaper(page))
 	return d
 }
@@ -413,6 +414,11 @@ func (p *cardPlan) shares() []cardFace {
 	}
 	return out
 }
+
+// spared is how much of a face is reckoned with for a card of fewer steps, in
+// percent: it carries some cautions at its steps that all steps together carry
+// in their panels.
+const spared = 70
 
 // stepOptions are the options that print the steps on as few cards as hold them.
 func (p *cardPlan) stepOptions() string {
@@ -465,9 +471,7 @@ func (l *layer) largerPaper(page sheet.PageSetup) string {
 func (l *layer) severalOn(page sheet.PageSetup) string {
 	set := func(try sheet.PageSetup) *cardPlan {
 		p := newLayer(l.sheet, try, alone).setCard(try, draw.Pt(l.sheet.Card.Type.Smallest), cardLeads[len(cardLeads)-1], 2)
-		// A card of fewer steps carries some cautions at its steps that all
-		// together carry in their panels.
-		p.room = p.room * 2 / 3
+		p.room = p.room * spared / 100
 		return p
 	}
 	try, ok := smallestLarger(page, func(try sheet.PageSetup) bool {
