@@ -55,7 +55,7 @@ func TestEveryFileIsForTheArchive(t *testing.T) {
 	var said bytes.Buffer
 	n := 0
 	for _, args := range [][]string{
-		{"--paper", "A4"}, {"--paper", "Letter"}, {"--paper", "A3", "--landscape"}, {"--draft", "--paper", "A5"}, {"--punch", "left", "--paper", "A4"},
+		{"--paper", "A4"}, {"--paper", "Letter"}, {"--paper", "A3", "--landscape"}, {"--draft", "--paper", "A5", "--landscape"}, {"--punch", "left", "--paper", "A4"},
 		{"--as", "bench card"}, {"--as", "bench card", "--paper", "A4"}, {"--as", "bench card", "--paper", "Letter"},
 		{"--as", "bench card", "--paper", "A6", "--steps", "1"}, {"--as", "bench card", "--paper", "4x6", "--steps", "2"},
 		{"--as", "bench card", "--bench", "D", "--portrait", "--sheet", "A4"},

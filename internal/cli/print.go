@@ -169,7 +169,13 @@ func (e *env) print(paths []string, job printJob) error {
 	taken := map[string]bool{}
 	for i := range jobs {
 		p := &jobs[i]
-		v.list.Add(p.findings...)
+		for _, d := range p.findings {
+			// What is wrong with the paper or the design is said once for all.
+			again := func(o diag.Diagnostic) bool { return o.Rule == d.Rule && o.Message == d.Message && !o.Span.Known() }
+			if d.Span.Known() || !slices.ContainsFunc(v.list, again) {
+				v.list.Add(d)
+			}
+		}
 		if p.bytes != nil && taken[p.file] {
 			*p = printed{file: p.file, held: true}
 		}

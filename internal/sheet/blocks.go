@@ -38,6 +38,10 @@ type pageKind struct {
 	blocks, needed []string
 	// portrait and landscape are the margins where a design names none.
 	portrait, landscape Margins
+	// wide and high are the least a page must have clear of its margins, in mm:
+	// below that the columns of its tables cut words. 0 for a page that is
+	// measured where it is set.
+	wide, high float64
 	// body is the type of a page that is set as large as it fits.
 	body TypeRange
 }
@@ -57,6 +61,7 @@ var pageKinds = []pageKind{
 		},
 		needed:   []string{"stop", "cautions", "steps in full"},
 		portrait: Margins{20, 12, 11, 9}, landscape: Margins{14, 12, 11, 8},
+		wide: 150, high: 110,
 	},
 	{
 		name:     CardPage,
@@ -72,6 +77,7 @@ var pageKinds = []pageKind{
 		blocks:   []string{"learner", "purpose", "aim", "stop", "cautions to learn", "steps to learn", "words", "notes"},
 		needed:   []string{"learner", "cautions to learn", "steps to learn"},
 		portrait: Margins{20, 12, 11, 9}, landscape: Margins{14, 12, 11, 8},
+		wide: 150, high: 110,
 	},
 	{
 		name:     ChartPage,
@@ -79,6 +85,7 @@ var pageKinds = []pageKind{
 		blocks:   []string{"grade chart"},
 		needed:   []string{"grade chart"},
 		portrait: Margins{20, 12, 11, 9}, landscape: Margins{14, 12, 11, 8},
+		wide: 240, high: 150,
 	},
 	{
 		name:     BookPage,
@@ -86,6 +93,7 @@ var pageKinds = []pageKind{
 		blocks:   []string{"cover", "contents", "how to read", "standing cautions", "the house", "recipes", "register", "index"},
 		needed:   []string{"contents", "recipes"},
 		portrait: Margins{20, 12, 11, 9}, landscape: Margins{14, 12, 11, 8},
+		wide: 150, high: 110,
 	},
 }
 

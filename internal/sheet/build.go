@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"strings"
 
 	"coldwright/internal/diag"
@@ -169,20 +170,77 @@ func pageOf(d *Design, house *trade.House, o Options, found *diag.List) (PageSet
 		found.Add(unknownPaper(at, name))
 		return PageSetup{}, false
 	}
+	turned := o.Landscape || d.Turned && !o.Portrait
+	page := setUp(d, paper, turned, o.Punch)
+	if !page.room(d) {
+		found.Add(paperTooSmall(at, d, page, turned, o.Punch))
+		return PageSetup{}, false
+	}
+	return page, true
+}
+
+// setUp lays a design on a paper, turned on its long side or not.
+func setUp(d *Design, paper Paper, turned bool, punch string) PageSetup {
 	m := d.Portrait
 	page := PageSetup{Kind: d.Page, Paper: paper.Name, Width: paper.Width, Height: paper.Height}
-	if o.Landscape || d.Turned && !o.Portrait {
+	if turned {
 		m = d.Landscape
 		page.Width, page.Height = paper.Height, paper.Width
 	}
 	page.Left, page.Right, page.Top, page.Bottom = m.Left, m.Right, m.Top, m.Bottom
-	switch o.Punch {
+	switch punch {
 	case "left":
 		page.Left = max(page.Left, punchMargin)
 	case "top":
 		page.Top = max(page.Top, punchMargin)
 	}
-	return page, true
+	return page
+}
+
+// clear is what a page has inside its margins, in mm.
+func (p PageSetup) clear() (wide, high float64) {
+	return p.Width - p.Left - p.Right, p.Height - p.Top - p.Bottom
+}
+
+// room says whether a page has the room its kind needs.
+func (p PageSetup) room(d *Design) bool {
+	wide, high := p.clear()
+	for i := range pageKinds {
+		if k := &pageKinds[i]; k.name == d.Page {
+			return wide >= k.wide && high >= k.high
+		}
+	}
+	return true
+}
+
+// paperTooSmall is what is said of a paper that cuts the words of a design, with
+// the papers that do not.
+func paperTooSmall(at source.Span, d *Design, page PageSetup, turned bool, punch string) diag.Diagnostic {
+	var fit []string
+	for _, p := range papers() {
+		switch {
+		case setUp(d, p, turned, punch).room(d):
+			fit = append(fit, p.Name)
+		case !turned && setUp(d, p, true, punch).room(d):
+			fit = append(fit, p.Name+" with --landscape")
+		case turned && setUp(d, p, false, punch).room(d):
+			fit = append(fit, p.Name+" with --portrait")
+		}
+	}
+	lies := "upright"
+	if turned {
+		lies = "on its long side"
+	}
+	wide, high := page.clear()
+	message := fmt.Sprintf("A %s does not fit on %s %s: its margins leave %.0f mm by %.0f mm, and its tables would cut words.", d.Name, page.Paper, lies, wide, high)
+	help := "Make the margins of the design smaller."
+	if len(fit) > 0 {
+		help = "It fits on " + and(fit) + "."
+	}
+	if d.Page == SheetPage {
+		help += " For small paper there is the bench card: --as \"bench card\"."
+	}
+	return diag.Diagnostic{Rule: DesignRule, Severity: diag.Error, Concern: diag.Card, Span: at, Message: message, Help: help}
 }
 
 // punchMargin is kept clear, in mm, where a page is punched. ISO 838 puts the

@@ -214,7 +214,7 @@ func (b *builder) card(d *Design) *Card {
 	}
 	c.Heading = strings.Join(heading, ", ")
 	if len(c.Numbers) < c.Steps {
-		c.Of = b.say("%s of %d", b.stepNumbers(c.Numbers), c.Steps)
+		c.Of = b.say("%s of~%d", b.stepNumbers(c.Numbers), c.Steps)
 	}
 	if floor := b.house.Limits.TypeFloor; floor.Written() {
 		// A house may ask for more than the design, never for less.

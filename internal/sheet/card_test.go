@@ -96,7 +96,7 @@ func TestCardForABench(t *testing.T) {
 	require.Len(t, steps, 1)
 	assert.Equal(t, 4, steps[0].Number)
 	assert.Equal(t, "Bench D", d.Card.Heading)
-	assert.Equal(t, "step 4 of 6", d.Card.Of)
+	assert.Equal(t, "step 4 of\u00a06", d.Card.Of)
 	assert.Equal(t, 3, steps[0].Back)
 	assert.Equal(t, "Smooth the base", steps[0].BackTitle, "the step to go back to is not on the card, so its title is")
 	words := panelWords(blockOf[CautionPanels](t, d))
@@ -111,7 +111,7 @@ func TestCardForABench(t *testing.T) {
 	wash, _ := buildCard(t, "cast-weight", Options{Surface: "dome"})
 	numbers := wash.Card.Numbers
 	assert.Equal(t, []int{1, 6}, numbers, "the dome is taped, and washed with all the rest")
-	assert.Equal(t, "steps 1 and 6 of 6", wash.Card.Of)
+	assert.Equal(t, "steps 1 and 6 of\u00a06", wash.Card.Of)
 
 	// What can be parted further is said to be; one step cannot.
 	for _, c := range []struct {
