@@ -2,6 +2,7 @@ package asread
 
 import (
 	"bytes"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -126,9 +127,12 @@ func (w *Words) at(text []byte) (n int, word []piece) {
 }
 
 // cutAt is a word that marks, tags and unseen signs cut, or digits stand in.
-func (w *Words) cutAt(text []byte) (n int, word []piece) {
-	var low []byte
-	var cuts []int
+func (w *Words) cutAt(text []byte) (n int, found []piece) {
+	// Nearly every look finds no word: what it gathers stays off the heap.
+	var lowRoom [longest]byte
+	var cutRoom [longest]int
+	var wordRoom [longest]piece
+	low, cuts, word := lowRoom[:0], cutRoom[:0], wordRoom[:0]
 	digits := false
 	for n < len(text) && len(word) < longest {
 		c := text[n]
@@ -160,12 +164,12 @@ func (w *Words) cutAt(text []byte) (n int, word []piece) {
 						word[i].is = read[i]
 					}
 				}
-				return n, word
+				return n, slices.Clone(word)
 			}
 		}
 	}
 	if len(cuts) > 0 && w.whole(low, cuts) {
-		return n, word
+		return n, slices.Clone(word)
 	}
 	return 0, nil
 }
@@ -218,8 +222,10 @@ func (w *Words) spacedAt(text []byte) (n int, word []piece) {
 }
 
 // tornAt is a word that one blank or the end of a line cuts in two.
-func (w *Words) tornAt(text []byte) (n int, word []piece) {
-	low := make([]byte, 0, longest)
+func (w *Words) tornAt(text []byte) (n int, found []piece) {
+	var lowRoom [longest]byte
+	var wordRoom [longest]piece
+	low, word := lowRoom[:0], wordRoom[:0]
 	for part := range 2 {
 		if part == 1 {
 			gap := len(text[n:]) - len(bytes.TrimLeft(text[n:], " \t\r\n>\\"))
@@ -240,7 +246,7 @@ func (w *Words) tornAt(text []byte) (n int, word []piece) {
 	if !w.broken[string(low)] {
 		return 0, nil
 	}
-	return n, word
+	return n, slices.Clone(word)
 }
 
 // cutLength is how many bytes a text opens with that may cut a word and are not

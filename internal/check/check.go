@@ -133,20 +133,20 @@ func Validate(rules []Rule) error {
 // severities over what they find. The list it gives is not sorted.
 func Run(c *Context, rules []Rule) diag.List {
 	var list diag.List
-	for i := range rules {
-		rule := &rules[i]
-		if rule.Check == nil {
-			continue
-		}
-		rule.Check(c, func(f Finding) {
-			for _, f := range c.apart(rule, f) {
-				severity := rule.Severity
-				if f.Severity != 0 {
-					severity = f.Severity
-				}
-				list.Add(stamped(rule, f, laidOver(rule, severity, c.House)))
+	var rule *Rule
+	found := func(f Finding) {
+		for _, f := range c.apart(rule, f) {
+			severity := rule.Severity
+			if f.Severity != 0 {
+				severity = f.Severity
 			}
-		})
+			list.Add(stamped(rule, f, laidOver(rule, severity, c.House)))
+		}
+	}
+	for i := range rules {
+		if rule = &rules[i]; rule.Check != nil {
+			rule.Check(c, found)
+		}
 	}
 	return list
 }

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"bytes"
 	"strings"
 
 	"coldwright/internal/check"
@@ -53,7 +54,7 @@ var (
 // otherGradeIn is the place in a stretch of the recipe where work with another
 // grade than the step's is ordered.
 func otherGradeIn(step *recipe.Step, at source.Span) source.Span {
-	if !at.Known() {
+	if !at.Known() || !bytes.Contains(at.Bytes(), []byte(" with ")) {
 		return source.Span{}
 	}
 	text := at.Text()

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"bytes"
 	"strings"
 
 	"coldwright/internal/check"
@@ -45,7 +46,7 @@ var twoChoices = check.Rule{
 // choiceIn is the place in a stretch of the recipe where two grades stand with
 // an "or" between them.
 func choiceIn(c *check.Context, at source.Span) source.Span {
-	if !at.Known() {
+	if !at.Known() || !bytes.Contains(at.Bytes(), []byte(" or ")) {
 		return source.Span{}
 	}
 	text := at.Text()

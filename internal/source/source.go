@@ -99,13 +99,17 @@ func (f *File) Span(start, end int) Span { return Span{f, start, end} }
 func (s Span) Known() bool { return s.File != nil }
 
 // Text is what the file says there.
-func (s Span) Text() string {
+func (s Span) Text() string { return string(s.Bytes()) }
+
+// Bytes are those of the span as they stand in the file, not to be written to;
+// nil where the span is not known.
+func (s Span) Bytes() []byte {
 	if s.File == nil {
-		return ""
+		return nil
 	}
 	start := max(0, min(s.Start, len(s.File.Text)))
 	end := max(start, min(s.End, len(s.File.Text)))
-	return string(s.File.Text[start:end])
+	return s.File.Text[start:end]
 }
 
 // To is the span from the start of s to the end of t, which lies in the same
