@@ -135,10 +135,16 @@ func gapOf(text string, i int) gap {
 
 // lower is w in lower case, without apostrophes and joined letters.
 func lower(w string) string {
+	capital := false
 	for i := 0; i < len(w); i++ {
-		if c := w[i]; c >= 'A' && c <= 'Z' || c == '\'' || c >= 0x80 {
+		c := w[i]
+		if c == '\'' || c >= 0x80 {
 			return plainLetters.Replace(strings.ToLower(w))
 		}
+		capital = capital || c >= 'A' && c <= 'Z'
+	}
+	if capital {
+		return strings.ToLower(w)
 	}
 	return w
 }

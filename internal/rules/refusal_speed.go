@@ -54,7 +54,7 @@ func overSpeed(s *stepFacts) (check.Finding, bool) {
 		// others says that another wheel or belt would do too.
 		others bool
 	}
-	var limits []limit
+	limits := make([]limit, 0, 4) // all there can be
 	marked := func(maximum quantity.Value, whose string, wheel bool) {
 		if !maximum.Written() {
 			return
