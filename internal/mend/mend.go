@@ -148,12 +148,12 @@ func File(f *source.File, found Check) Result {
 
 // Withhold takes the corrections out of what was found in a file that holds
 // bytes that are no text: it has to be saved as text first, and with every byte
-// that comes or goes it may be taken for no text at all. Where a line of the
-// front matter cannot be read it takes out those that add lines there: where
-// such a line belongs is not sure, and so neither is what stands around it.
+// that comes or goes it may be taken for no text at all. Where it is not sure
+// what a line of the front matter belongs to, it takes out those that add lines
+// there, until that is mended: what stands around such a line is not sure either.
 func Withhold(f *source.File, list diag.List) {
 	front := -1
-	if slices.ContainsFunc(list, func(d diag.Diagnostic) bool { return d.Rule == keys.Broken && !d.Mend.Known() }) {
+	if slices.ContainsFunc(list, func(d diag.Diagnostic) bool { return unsure[d.Rule] }) {
 		front = frontEnd(f.Text)
 	}
 	text := utf8.Valid(f.Text)
@@ -165,6 +165,11 @@ func Withhold(f *source.File, list diag.List) {
 			list[i].Mend = diag.Mend{}
 		}
 	}
+}
+
+// unsure are the findings of lines that may belong to another than they stand in.
+var unsure = map[string]bool{
+	keys.Broken: true, keys.TabBeforeKey: true, keys.SpacesBefore: true, keys.OpenQuotes: true, keys.OpenBrace: true,
 }
 
 // frontEnd is where the front matter of a recipe ends; the end of a file that
