@@ -105,8 +105,34 @@ func (r *reading) outermost() int {
 	return max(0, least)
 }
 
-// chunks cuts the text at its outermost keys.
+// chunks cuts the text at its outermost keys. A stretch that cannot be read by
+// itself and can with those below it is left whole: the library takes words
+// inside braces from whatever column they begin in, and what is read must not
+// hang on a mistake elsewhere.
 func (m *mender) chunks() []chunk {
+	cuts := m.cuts()
+	var all []chunk
+	for i := 0; i < len(cuts); i++ {
+		c := cuts[i]
+		if !m.reads(c) {
+			for j := i + 1; j < len(cuts) && j <= i+mostGoingOn; j++ {
+				if on := (chunk{c.first, cuts[j].last}); m.reads(on) {
+					c, i = on, j
+					break
+				}
+			}
+		}
+		all = append(all, c)
+	}
+	return all
+}
+
+// mostGoingOn is how many lines in the column of the outermost keys are tried
+// as the end of a value begun above them.
+const mostGoingOn = 8
+
+// cuts are where the outermost keys begin.
+func (m *mender) cuts() []chunk {
 	var all []chunk
 	first := 0
 	for i := range m.lines {

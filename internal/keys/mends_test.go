@@ -73,3 +73,53 @@ func TestAddTo(t *testing.T) {
 		assert.False(t, ok, "%q", text)
 	}
 }
+
+// TestReadAloneAsWithAnother: what a value says does not hang on whether some
+// other line is at fault, not even where braces, brackets or quotes go on in the
+// first column.
+func TestReadAloneAsWithAnother(t *testing.T) {
+	for _, text := range []string{
+		"piece: {form: cast, mould:\nremoved}\n",
+		"piece: {form: cast, mould: removed,\nsize: 80 mm}\n",
+		"piece: {form: cast,\nsize: 80 mm,\nmould: removed\n}\n",
+		"cautions: [sharp arris,\ndry powder]\n",
+	} {
+		read := func(text string) (plain any, list diag.List) {
+			f := source.New("a", []byte(text))
+			v := Read(f, 0, len(f.Text), &list)
+			for _, e := range v.Entries(nil) {
+				if e.Key == "piece" || e.Key == "cautions" {
+					return says(e.Value), list
+				}
+			}
+			return nil, list
+		}
+		whole, list := read(text + "stop: Bright base.\n")
+		require.Empty(t, list)
+		require.NotEmpty(t, whole)
+		beside, list := read("title: A weight: base bright\n" + text + "stop: Bright base.\n")
+		assert.Equal(t, whole, beside, "%q", text)
+		if assert.Len(t, list, 1, "%q", text) {
+			assert.Equal(t, ColonQuotes, list[0].Rule)
+		}
+	}
+}
+
+// says is all the words of a value.
+func says(v Value) []string {
+	switch v.Kind() {
+	case Map:
+		var all []string
+		for _, e := range v.Entries(nil) {
+			all = append(append(all, e.Key), says(e.Value)...)
+		}
+		return all
+	case List:
+		var all []string
+		for _, one := range v.List() {
+			all = append(all, says(one)...)
+		}
+		return all
+	}
+	return []string{v.Text()}
+}
