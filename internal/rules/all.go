@@ -18,6 +18,7 @@ var All = slices.Concat(
 		waterNotStated,
 		machineNotStated,
 		rimSpeed,
+		crackedWorked,
 
 		surfaceNotStated,
 		abrasiveNotStated,

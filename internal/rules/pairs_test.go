@@ -188,6 +188,11 @@ func TestPairs(t *testing.T) {
 			bare("flat", swap(ceriumed(holed, onLap), "Clean-down: wash everything", ""), stepOf("Palm wash", "Surface: face", "Water: flood")),
 		},
 		{
+			"a chip is ground out, a crack is shown", "cracked-piece-worked", diag.Error,
+			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. A small crack may be ground out.\n\n"),
+			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. A small chip may be ground out, a crack may not. Grind until the cracks of the 80 are out.\n\n"),
+		},
+		{
 			"an order names the grain of its step", "another-grade-told", diag.Warning,
 			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. Smooth with 400.\n\n"),
 			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. Smooth with the 220 until the lines of the 120 are gone. Work with 120 strokes, then go on with 400.\n\n"),

@@ -118,6 +118,11 @@ var signWords = [...]struct {
 	{"tap shut", signAct}, {"over your mouth", signBare}, {"over the mouth", signBare}, {"over your nose", signBare}, {"over the nose", signBare},
 	{"hold your breath", signBare}, {"handkerchief", signBare}, {"sieve", signAct}, {"sift", signAct}, {"dry powder", signAct}, {"dry pumice", signAct},
 	{"dry cerium", signAct}, {"with dry", signAct}, {"shake", signAct}, {"sprinkle", signAct}, {"throw", signAct}, {"blow on", signAct}, {"jar", signAct},
+	{"wheel running", signAct}, {"belt running", signAct}, {"lap running", signAct}, {"disc running", signAct}, {"pad running", signAct}, {"felt running", signAct},
+	{"without switch", signAct}, {"single hand", signAct}, {"dry rag", signAct}, {"dry towel", signAct}, {"dry duster", signAct}, {"dust it", signAct},
+	{"of your apron", signAct}, {"of the apron", signAct}, {"same cloth", signAct}, {"same rag", signAct}, {"same sponge", signAct}, {"same towel", signAct},
+	{"same bucket", signAct}, {"same damp", signAct}, {"same wet", signAct}, {"same water", signAct}, {"same tub", signAct}, {"same apron", signAct}, {"wipe", signAct}, {"wiping", signAct},
+	{"cloth is", signAct}, {"rag is", signAct}, {"cloth will", signAct}, {"rag will", signAct},
 	{"sleeves can", signAct}, {"mould dry", signAct}, {"a clamp", signAct}, {"lock it on", signAct},
 
 	{"pot", signKept}, {" jar", signKept}, {" tub", signKept}, {" tin", signKept}, {"bottle", signKept}, {" can ", signKept}, {" can.", signKept}, {"beaker", signKept}, {" cup", signKept},
