@@ -94,6 +94,14 @@ var kinds = func() (table [256]uint8) {
 	return table
 }()
 
+// passed are the bytes that are never part of a disguise.
+var passed = func() (table [256]bool) {
+	for c, kind := range kinds {
+		table[c] = kind == nothing || kind == letter && c != 'I'
+	}
+	return table
+}()
+
 // leet are digits and signs that are put for letters, and the large I that is
 // put for an l.
 const leet = "0135@$I"
@@ -105,12 +113,18 @@ var leetAs = []string{"oiesasl", "olesasl"}
 // written. Nearly every text is passed over by it in one go.
 func (w *Words) disguised(text []byte) bool {
 	for i := 0; i < len(text); i++ {
+		if passed[text[i]] {
+			continue
+		}
 		kind := kinds[text[i]]
 		switch kind {
-		case nothing:
-			continue
-		case letter:
-			if text[i] != 'I' || i == 0 || text[i-1] < 'a' || kinds[text[i-1]] != letter {
+		case blank:
+			// Nearly every blank stands between two whole words.
+			if i == 0 || kinds[text[i-1]] != letter || i > 1 && kinds[text[i-2]] == letter && !w.tornAfter[text[i-1]&31] {
+				continue
+			}
+		case letter: // an I
+			if i == 0 || text[i-1] < 'a' || kinds[text[i-1]] != letter {
 				continue
 			}
 		case entity:

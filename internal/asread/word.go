@@ -33,6 +33,8 @@ type Words struct {
 	// between, opens the pairs that those words open with.
 	broken      map[string]bool
 	torn, opens [1 << 10]bool
+	// tornAfter holds the letters behind which one may stand.
+	tornAfter [32]bool
 }
 
 type stem struct {
@@ -51,6 +53,7 @@ func NewWords(stems map[Place][]string) *Words {
 				w.pairs[pairOf(s[i-1], s[i])] = true
 				if place == Broken {
 					w.torn[pairOf(s[i-1], s[i])] = true
+					w.tornAfter[s[i-1]&31] = true
 				}
 			}
 			if place == Broken && len(s) > 1 {
