@@ -11,7 +11,10 @@ import (
 // Markdown in s: \* is *, &frac12; is ½, &#181; is µ. Text without any comes
 // back as it is.
 func unescape(s string) string {
-	i := strings.IndexAny(s, "\\&")
+	i, j := strings.IndexByte(s, '\\'), strings.IndexByte(s, '&')
+	if i < 0 || j >= 0 && j < i {
+		i = j
+	}
 	if i < 0 {
 		return s
 	}

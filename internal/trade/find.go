@@ -202,10 +202,14 @@ func names[T any](l *lexicon[T], t T, name string, also []string) {
 
 // find is what a name stands for, whatever its case.
 func find[T any](l *lexicon[T], name string) T {
-	if t, ok := l.terms[name]; ok {
+	t, ok := l.terms[name]
+	if ok {
 		return t
 	}
-	return l.terms[norm(name)]
+	if plain := norm(name); plain != name {
+		return l.terms[plain]
+	}
+	return t
 }
 
 // The Find methods look a word up, whatever its case and by any of its names.
