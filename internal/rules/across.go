@@ -62,7 +62,7 @@ func Enter(r *recipe.Recipe) *check.Entry {
 func ways(r *recipe.Recipe) []check.Way {
 	var all []check.Way
 	// Most recipes have no link at all, and the signs of one are soon looked for.
-	if body := r.File.Text[min(r.Head.End, len(r.File.Text)):]; !bytes.Contains(body, []byte("](")) && !bytes.Contains(body, []byte("]:")) {
+	if !maybeLinked(r.File.Text[min(r.Head.End, len(r.File.Text)):]) {
 		return sentOn(r)
 	}
 	eachProse(r, func(step int, inlines []prose.Inline) {
@@ -73,6 +73,19 @@ func ways(r *recipe.Recipe) []check.Way {
 		})
 	})
 	return append(all, sentOn(r)...)
+}
+
+// maybeLinked says whether a text holds what every link of Markdown has.
+func maybeLinked(text []byte) bool {
+	for {
+		i := bytes.IndexByte(text, ']')
+		if i < 0 || i+1 == len(text) {
+			return false
+		}
+		if text = text[i+1:]; text[0] == '(' || text[0] == ':' {
+			return true
+		}
+	}
 }
 
 // eachProse gives all the words of a recipe, with the number of the step they
@@ -171,15 +184,18 @@ var onward = [][]byte{[]byte("follow "), []byte("go on with "), []byte("continue
 func sentOn(r *recipe.Recipe) []check.Way {
 	var all []check.Way
 	text := r.File.Text
-	for _, words := range onward {
-		for at := r.Head.End; at < len(text); {
-			i := bytes.Index(text[at:], words[1:])
-			if i < 0 {
-				break
-			}
-			begin := at + i - 1
-			at += i + len(words) - 1
-			if begin < r.Head.End || text[begin]|0x20 != words[0] || begin > 0 && idLetter(text[begin-1]|0x20) {
+	// All of them have one w, which is rare.
+	for w := r.Head.End; w < len(text); w++ {
+		i := bytes.IndexByte(text[w:], 'w')
+		if i < 0 {
+			break
+		}
+		w += i
+		for _, words := range onward {
+			begin := w - bytes.IndexByte(words, 'w')
+			at := begin + len(words)
+			if begin < r.Head.End || at > len(text) || text[begin]|0x20 != words[0] || !bytes.Equal(text[begin+1:at], words[1:]) ||
+				begin > 0 && idLetter(text[begin-1]|0x20) {
 				continue
 			}
 			start, end, sure := named(text, at)

@@ -169,12 +169,23 @@ var irregular = map[string]string{
 	"ate": "eat", "drank": "drink", "drunk": "drink", "ground": "ground", "people": "person", "persons": "person",
 }
 
+// oddLengths are the lengths of the irregular words that begin with a letter, one
+// bit for each: nearly every word is passed over by it.
+var oddLengths = func() (lengths [256]uint32) {
+	for w := range irregular {
+		lengths[w[0]] |= 1 << (len(w) & 31)
+	}
+	return lengths
+}()
+
 // stem takes a plural, -ed or -ing off a word, so that "wipe", "wipes",
 // "wiped" and "wiping" are one. It knows nothing of prefixes: "early" keeps its
 // own, and so do "spindle" and "during".
 func stem(w string) string {
-	if s, ok := irregular[w]; ok {
-		return s
+	if w != "" && oddLengths[w[0]]&(1<<(len(w)&31)) != 0 {
+		if s, ok := irregular[w]; ok {
+			return s
+		}
 	}
 	if len(w) <= 3 {
 		return w

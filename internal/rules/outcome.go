@@ -3,6 +3,7 @@ package rules
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 	"strconv"
 	"sync"
 
@@ -19,9 +20,9 @@ var outcomeText []byte
 // leaves is what a last step of one kind leaves.
 type leaves struct {
 	work               trade.Work
-	laps               map[trade.LapClass]bool
-	bonds              map[trade.Bond]bool // nil for every bond
-	upTo               float64             // µm; 0 without a limit
+	laps               []trade.LapClass
+	bonds              []trade.Bond // nil for every bond
+	upTo               float64      // µm; 0 without a limit
 	brightest, dullest string
 	source             trade.Source
 }
@@ -73,14 +74,14 @@ func readOutcome(f *source.File) (*outcome, diag.List) {
 	}, &r.report)
 	for _, row := range r.rows(top.Get("leaves"), "work", "laps", "bonds", "up to", "brightest", "dullest", "source") {
 		l := leaves{
-			work: trade.Work(r.text(row, "work")), laps: lapSet(row.Get("laps")), upTo: r.number(row, "up to"),
+			work: trade.Work(r.text(row, "work")), laps: namesIn[trade.LapClass](row.Get("laps")), upTo: r.number(row, "up to"),
 			brightest: r.text(row, "brightest"), dullest: r.text(row, "dullest"), source: trade.Source(r.text(row, "source")),
 		}
-		l.bonds = bondSet(row.Get("bonds"))
+		l.bonds = namesIn[trade.Bond](row.Get("bonds"))
 		o.leaves = append(o.leaves, l)
 	}
 	for _, row := range r.rows(top.Get("before cerium"), "laps", "bonds", "up to", "source") {
-		o.cerium = append(o.cerium, leaves{laps: lapSet(row.Get("laps")), bonds: bondSet(row.Get("bonds")), upTo: r.number(row, "up to"), source: trade.Source(r.text(row, "source"))})
+		o.cerium = append(o.cerium, leaves{laps: namesIn[trade.LapClass](row.Get("laps")), bonds: namesIn[trade.Bond](row.Get("bonds")), upTo: r.number(row, "up to"), source: trade.Source(r.text(row, "source"))})
 	}
 	for _, row := range r.rows(top.Get("wide step"), "times", "source") {
 		o.wide = r.number(row, "times")
@@ -149,26 +150,13 @@ func (r *tableReader) number(row keys.Fields, key string) float64 {
 	return n
 }
 
-func bondSet(v keys.Value) map[trade.Bond]bool {
-	if v.Kind() == keys.Missing {
-		return nil
-	}
-	set := map[trade.Bond]bool{}
+// namesIn are the members of a list of the table, nil where it has none.
+func namesIn[T ~string](v keys.Value) []T {
+	var all []T
 	for _, one := range v.List() {
-		set[trade.Bond(one.Text())] = true
+		all = append(all, T(one.Text()))
 	}
-	return set
-}
-
-func lapSet(v keys.Value) map[trade.LapClass]bool {
-	if v.Kind() == keys.Missing {
-		return nil
-	}
-	set := map[trade.LapClass]bool{}
-	for _, one := range v.List() {
-		set[trade.LapClass(one.Text())] = true
-	}
-	return set
+	return all
 }
 
 // of is the row for a work on a surface; nil where the table has none.
@@ -180,7 +168,7 @@ func (o *outcome) of(w *process.Work) *leaves {
 	coarse := w.Grain == 0 && w.Abrasive.Tool != nil && w.Abrasive.Tool.Cutting
 	for i := range o.leaves {
 		l := &o.leaves[i]
-		if l.work != w.Abrasive.Family.Work || !l.laps[w.Class] || l.bonds != nil && !l.bonds[w.Abrasive.Bond] {
+		if l.work != w.Abrasive.Family.Work || !slices.Contains(l.laps, w.Class) || l.bonds != nil && !slices.Contains(l.bonds, w.Abrasive.Bond) {
 			continue
 		}
 		if l.upTo == 0 || w.Grain <= l.upTo && !coarse {
@@ -205,7 +193,7 @@ func (o *outcome) ranks(h *trade.House, w *process.Work) (brightest, dullest *tr
 // without pumice between.
 func (o *outcome) forCerium(lap trade.LapClass, bond trade.Bond, grain float64) bool {
 	for i := range o.cerium {
-		if l := &o.cerium[i]; l.laps[lap] && (l.bonds == nil || l.bonds[bond]) {
+		if l := &o.cerium[i]; slices.Contains(l.laps, lap) && (l.bonds == nil || slices.Contains(l.bonds, bond)) {
 			return grain <= l.upTo
 		}
 	}

@@ -198,7 +198,7 @@ func (f *safety) contradicted(start, end int, maybe []int, found func(check.Find
 	if free {
 		maybe = append(maybe, d.by["tip"]...)
 	}
-	list := d.ordering(words, maybe, free)
+	list := slices.DeleteFunc(d.ordering(words, maybe, free), func(n int) bool { return !d.all[n].mayStand(words) })
 	if len(list) == 0 {
 		return
 	}
@@ -267,6 +267,23 @@ func (a *act) orderedIn(words []noteWord, free bool) (from, to int, ok bool) {
 		from = 0
 	}
 	return min(from, at), max(end, from+1), of
+}
+
+// mayStand says whether the words of one of the deed's phrases all stand in the
+// sentence, in their order, whatever stands between them and whatever is said of
+// them: most sentences that hold one word of a deed hold no other.
+func (a *act) mayStand(words []noteWord) bool {
+	for i := range a.as {
+		left := a.as[i].stems
+		for j := range words {
+			if words[j].stem == left[0] {
+				if left = left[1:]; len(left) == 0 {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // phraseIn is where one of the deed's phrases stands, not forbidden and not waived.

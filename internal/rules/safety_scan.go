@@ -52,6 +52,8 @@ const (
 	signAlone
 	signVisitor
 	signShard
+	// signSeal is a word for what seals a surface.
+	signSeal
 	signs
 )
 
@@ -149,12 +151,25 @@ var signWords = [...]struct {
 	{"under water", signAct}, {"under the water", signAct}, {"into water", signAct}, {"into the water", signAct}, {"an eye", signAct}, {"the eye", signAct},
 	{"your eye", signAct}, {"a face", signAct}, {"his face", signAct}, {"her face", signAct}, {"your face", signAct}, {"anybody", signAct}, {"the house", signAct},
 	{"it trip", signAct}, {"bleach", signAct}, {"chlorin", signAct},
+
+	{"seal", signSeal}, {"wax", signSeal}, {"oil", signSeal},
 }
 
 // opening gives, for the low five bits of three letters in a row, the sign words
 // that open so: 0 for none, else one more than an index into openings. Nearly all
 // of a text is passed over by it.
 var opening, openings = openingTable()
+
+// openBits has a bit for each opening that is not 0: it stays in the cache that is
+// nearest to the processor, where opening does not.
+var openBits = func() (bits [1 << 10]uint32) {
+	for key, k := range opening {
+		if k != 0 {
+			bits[key>>5] |= 1 << (key & 31)
+		}
+	}
+	return bits
+}()
 
 // fourths are the low five bits the letter behind an opening may have for any of
 // its sign words, one bit for each.
@@ -268,10 +283,10 @@ func scanText(text []byte) scan {
 		if i+2 < len(text) {
 			key |= int(text[i+2] & 31)
 		}
-		k := opening[key]
-		if k == 0 {
+		if openBits[key>>5]&(1<<(key&31)) == 0 {
 			continue
 		}
+		k := opening[key]
 		// At the end of the text any letter may follow: openFold looks once more.
 		next, then := ^uint32(0), ^uint32(0)
 		if i+4 < len(text) {
@@ -331,15 +346,23 @@ func sentence(text []byte, at int) (start, end int) {
 	// No thought of a bench is longer to either side.
 	const longest = 500
 	start = at
-	for start > 0 && start > at-longest && !endsThought(text, start-1) {
+	for start > 0 && start > at-longest && !(endSigns[text[start-1]] && endsThought(text, start-1)) {
 		start--
 	}
 	end = at
-	for end < len(text) && end < at+longest && !endsThought(text, end) {
+	for end < len(text) && end < at+longest && !(endSigns[text[end]] && endsThought(text, end)) {
 		end++
 	}
 	return start, end
 }
+
+// endSigns are the bytes that may end a sentence.
+var endSigns = func() (signs [256]bool) {
+	for _, c := range []byte(".!?:;|{}\n") {
+		signs[c] = true
+	}
+	return signs
+}()
 
 // endsThought says whether byte i ends a sentence.
 func endsThought(text []byte, i int) bool {

@@ -1,8 +1,6 @@
 package rules
 
 import (
-	"bytes"
-
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/process"
@@ -20,13 +18,12 @@ var sealedAndPolished = check.Rule{
 	Bad:    "## Seal the face with oil   (and cerium on it, before or after)",
 	Good:   "## Seal the back with oil   (matte, its last step)",
 	Check: func(c *check.Context, found func(check.Finding)) {
-		if c.Recipe.File == nil || !speaksOfSealing(c.Recipe.File.Text) {
+		if c.Recipe.File == nil || !safetyOf(c).scan.has(signSeal) {
 			return
 		}
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			if step.Working() || step.OnlyIf.Written() || len(step.Surfaces) == 0 && !step.Every || !step.All.Known() ||
-				!speaksOfSealing(step.All.File.Text[step.All.Start:step.All.End]) || !seals(step) {
+			if step.Working() || step.OnlyIf.Written() || len(step.Surfaces) == 0 && !step.Every || !step.All.Known() || !seals(step) {
 				continue
 			}
 			for j := range c.Plan.Chains {
@@ -63,16 +60,6 @@ func sealedWith(chain *process.Chain, step *recipe.Step, found func(check.Findin
 			return
 		}
 	}
-}
-
-// speaksOfSealing is a quick look for the words seals judges by.
-func speaksOfSealing(text []byte) bool {
-	for _, word := range [][]byte{[]byte("seal"), []byte("Seal"), []byte("wax"), []byte("Wax"), []byte("oil"), []byte("Oil")} {
-		if bytes.Contains(text, word) {
-			return true
-		}
-	}
-	return false
 }
 
 var (

@@ -75,6 +75,9 @@ func pastStop(h *trade.House, chain *process.Chain, n int) bool {
 	if !live(w) || w.Rework || stop == nil || stop.Rank == 0 || w.Class == trade.Blast && reasoned(w.Step) {
 		return false
 	}
+	if n == 0 {
+		return false
+	}
 	bright, _, ok := outcomes().ranks(h, w)
 	if !ok || bright.Rank >= stop.Rank {
 		return false
