@@ -10,6 +10,7 @@ package words
 import (
 	"embed"
 	"fmt"
+	"io/fs"
 	"maps"
 	"slices"
 	"strconv"
@@ -21,7 +22,7 @@ import (
 	"coldwright/internal/source"
 )
 
-//go:embed tables/*.yaml
+//go:embed tables/*/*.yaml
 var tables embed.FS
 
 // Default is the language the product is written in.
@@ -174,36 +175,45 @@ func (l *Language) Date(iso string) string {
 		"dd", fmt.Sprintf("%02d", d), "d", strconv.Itoa(d)).Replace(l.date)
 }
 
-// load reads a table. It is embedded: what cannot be read is a fault of the
-// program, which a test finds.
+// load reads the tables of a language, which stand in a folder of their own. They
+// are embedded: what cannot be read is a fault of the program, which a test finds.
 func load(tag string) *Language {
-	name := "tables/" + tag + ".yaml"
-	text, err := tables.ReadFile(name)
-	if err != nil {
-		panic(err)
+	names, err := fs.Glob(tables, "tables/"+tag+"/*.yaml")
+	if err != nil || len(names) == 0 {
+		panic("words: no table for " + tag)
 	}
-	l, found := read(tag, &source.File{Name: name, Text: text})
-	if len(found) > 0 {
-		panic("words: " + name + ": " + found[0].Message + " " + found[0].Span.Text())
+	l := &Language{Tag: tag, phrases: map[string]string{}}
+	for _, name := range names {
+		text, err := tables.ReadFile(name)
+		if err != nil {
+			panic(err)
+		}
+		if found := l.read(&source.File{Name: name, Text: text}); len(found) > 0 {
+			panic("words: " + name + ": " + found[0].Message + " " + found[0].Span.Text())
+		}
 	}
 	return l
 }
 
-func read(tag string, file *source.File) (*Language, diag.List) {
+// head are the keys of what is said of a language as a whole, lists those of
+// tables with several words for an English one.
+var (
+	head  = []string{"name", "unread", "source", "complete", "decimal", "date", "months"}
+	lists = []string{"also", "facts", "keys", "callouts", "labels"}
+)
+
+// phraseTables are the parts of a language with one word for each English one.
+var phraseTables = []string{"pages", "cautions", "learning", "glossary", "trade"}
+
+// read adds what a file says to the language.
+func (l *Language) read(file *source.File) diag.List {
 	var found diag.List
 	top := keys.Read(file, 0, len(file.Text), &found)
-	l := &Language{Tag: tag, phrases: map[string]string{}}
-	f := top.Fields("a language", []string{"name", "unread", "source", "complete", "decimal", "date", "months",
-		"pages", "cautions", "learning", "glossary", "trade", "also", "facts", "keys", "callouts", "labels"}, &found)
-	l.Name, l.Unread, l.Source = f.Get("name").Text(), f.Get("unread").Text(), f.Get("source").Text()
-	l.comma, l.date = f.Get("decimal").Text() == ",", f.Get("date").Text()
-	for _, m := range f.Get("months").List() {
-		l.months = append(l.months, m.Text())
+	f := top.Fields("a language", slices.Concat(head, phraseTables, lists), &found)
+	if f.Get("name").Kind() != keys.Missing {
+		l.head(f)
 	}
-	for _, part := range f.Get("complete").List() {
-		l.Complete = append(l.Complete, part.Text())
-	}
-	for _, part := range []string{"pages", "cautions", "learning", "glossary", "trade"} {
+	for _, part := range phraseTables {
 		v := f.Get(part)
 		if v.Kind() == keys.List {
 			for _, e := range v.List() {
@@ -218,16 +228,26 @@ func read(tag string, file *source.File) (*Language, diag.List) {
 			l.phrases[e.Key] = e.Value.Text()
 		}
 	}
-	lists := func(key string) map[string][]string {
-		m := map[string][]string{}
-		for _, e := range f.Get(key).Entries(&found) {
+	for i, to := range []*map[string][]string{&l.also, &l.facts, &l.fields, &l.callouts, &l.labels} {
+		for _, e := range f.Get(lists[i]).Entries(&found) {
+			if *to == nil {
+				*to = map[string][]string{}
+			}
 			for _, w := range e.Value.List() {
-				m[e.Key] = append(m[e.Key], w.Text())
+				(*to)[e.Key] = append((*to)[e.Key], w.Text())
 			}
 		}
-		return m
 	}
-	l.also, l.facts, l.fields = lists("also"), lists("facts"), lists("keys")
-	l.callouts, l.labels = lists("callouts"), lists("labels")
-	return l, found
+	return found
+}
+
+func (l *Language) head(f keys.Fields) {
+	l.Name, l.Unread, l.Source = f.Get("name").Text(), f.Get("unread").Text(), f.Get("source").Text()
+	l.comma, l.date = f.Get("decimal").Text() == ",", f.Get("date").Text()
+	for _, m := range f.Get("months").List() {
+		l.months = append(l.months, m.Text())
+	}
+	for _, part := range f.Get("complete").List() {
+		l.Complete = append(l.Complete, part.Text())
+	}
 }

@@ -14,7 +14,8 @@ import (
 // medium date dd.MM.y.
 func german(t *testing.T, more string) (*Language, diag.List) {
 	t.Helper()
-	return read("de", source.New("de.yaml", []byte("name: German\ndecimal: \",\"\ndate: dd.MM.yyyy\n"+more)))
+	l := &Language{Tag: "de", phrases: map[string]string{}}
+	return l, l.read(source.New("de.yaml", []byte("name: German\ndecimal: \",\"\ndate: dd.MM.yyyy\n"+more)))
 }
 
 func TestEveryTableIsRead(t *testing.T) {
