@@ -79,6 +79,9 @@ func (r *reading) arrivalField(v keys.Value, shape *trade.Shape) recipe.Field[re
 			}
 			if how == "" {
 				good = false
+				if r.mouldInArrival(v, part, true) {
+					continue
+				}
 				r.say(UnknownWord, v.Part(part[0], part[1]), fmt.Sprintf("%s does not say how a surface arrives.", capital(quote(words))),
 					arrivalHelp(words, r.names.arrivals))
 				r.slip(v.Part(part[0], part[1]), words, r.names.arrivals)
@@ -95,6 +98,8 @@ func (r *reading) arrivalField(v keys.Value, shape *trade.Shape) recipe.Field[re
 			good = r.measure(v, part, "damage", &a.Damage) && good
 		case strings.HasPrefix(lower, "uneven"):
 			good = r.measure(v, part, "uneven", &a.Uneven) && good
+		case speaksOfMould(lower) && r.mouldInArrival(v, part, false):
+			good = false
 		default:
 			if abrasiveFrom < 0 {
 				abrasiveFrom = part[0]

@@ -240,7 +240,7 @@ func (r *reading) piece(v keys.Value) {
 		// Only hollow ware has a wall.
 		p.Hollow = recipe.Field[bool]{Value: true, OK: true, Span: p.Wall.Span}
 	}
-	p.Mould = r.wordField(f.Get("mould"), "state of a mould", mouldStates)
+	p.Mould = r.mouldField(f.Get("mould"))
 }
 
 func (r *reading) sizeField(v keys.Value) recipe.Field[recipe.Size] {

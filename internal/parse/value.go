@@ -11,12 +11,13 @@ import (
 	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
 	"coldwright/internal/source"
+	"coldwright/internal/trade"
 )
 
 // The words a closed list of the format takes.
 var (
 	pieceForms   = []string{"cast", "fused", "slumped", "blown", "pressed", "sawn block", "sheet"}
-	mouldStates  = []string{"still on", "removed"}
+	mouldStates  = []string{trade.MouldOn, trade.MouldOff}
 	coatingKinds = []string{"dichroic", "iridised", "lustre", "enamel", "paint", "gilding", "flashed"}
 	changeKinds  = []string{"safety", "method", "wording"}
 	arrivals     = []string{"sawn", "sandblasted", "ground", "as cast", "fire polished", "fused", "cut", "new"}
@@ -96,13 +97,21 @@ func (r *reading) approvedField(v keys.Value) recipe.Field[string] {
 	return r.textField(v)
 }
 
-// word reads one word of a closed list.
+// wordField reads one word of a closed list.
 func (r *reading) wordField(v keys.Value, what string, list []string) recipe.Field[string] {
 	text, at, ok := r.scalar(v)
 	f := recipe.Field[string]{Span: at}
 	if !ok {
 		return f
 	}
+	if f.Value, f.OK = r.wordOf(text, list); !f.OK {
+		r.unknown(UnknownWord, at, text, what, r.inOwn(list))
+	}
+	return f
+}
+
+// wordOf is the word of a closed list that a text is.
+func (r *reading) wordOf(text string, list []string) (string, bool) {
 	folded := fold(text)
 	if usual := alsoWords[folded]; usual != "" && slices.Contains(list, usual) {
 		folded = usual
@@ -112,12 +121,10 @@ func (r *reading) wordField(v keys.Value, what string, list []string) recipe.Fie
 	}
 	for _, w := range list {
 		if w == folded {
-			f.Value, f.OK = w, true
-			return f
+			return w, true
 		}
 	}
-	r.unknown(UnknownWord, at, text, what, r.inOwn(list))
-	return f
+	return "", false
 }
 
 // unknown reports a word that is not in a closed list. what names it with its

@@ -9,14 +9,17 @@ import (
 
 var coatedWorked = check.Rule{
 	ID: "coated-surface-worked", Severity: diag.Error, Concern: diag.Piece,
-	Title: "A surface with a coating on it is not ground, blasted or polished.",
+	Title: "A surface with a coating on it, or in which a coated part lies, is not ground, blasted or polished.",
 	Why: "A dichroic film is under a thousandth of a millimetre thick, gold and lustre hardly more: any grade takes it off at a touch. " +
-		"A flashed skin is thicker, and is a warning.",
+		"A flashed skin is thicker, and is a warning. " +
+		"A coated part that is a surface of its own, as a dichroic strip, lies in some face: where its name or words of the recipe say in which, that face is not worked; " +
+		"where nothing says so and it may be one that is worked, that is a warning, or a note where another face is left alone.",
 	Source: "common practice",
-	Quiet:  "the coating is `capped` with clear glass, or the surface is masked in the step",
+	Quiet:  "the coating is `capped` with clear glass, or told to lie under it; the surface or the coated part is masked in the step; or the part is said to lie elsewhere",
 	Bad:    "coating: {kind: dichroic, on: top}   (and a step with Surface: top)",
 	Good:   "coating: {kind: dichroic, on: top, capped: 3 mm}",
 	Check: func(c *check.Context, found func(check.Finding)) {
+		coatInFaces(c, found)
 		coating := c.Recipe.Coating
 		if coating == nil || !coating.On.OK {
 			return

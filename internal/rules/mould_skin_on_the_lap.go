@@ -5,7 +5,9 @@ import (
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/prose"
 	"coldwright/internal/recipe"
+	"coldwright/internal/trade"
 )
 
 var mouldSkin = check.Rule{
@@ -19,7 +21,7 @@ var mouldSkin = check.Rule{
 	Good:   "## Strip the mould damp   (then soak and brush, before the first disc)",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		r := c.Recipe
-		if r.Piece.Mould.Value != "still on" && !arrivesInMould(r) {
+		if r.Piece.Mould.Value != trade.MouldOn && !arrivesInMould(r) {
 			return
 		}
 		for i := range r.Steps {
@@ -40,19 +42,40 @@ var mouldSkin = check.Rule{
 	},
 }
 
-// arrivesInMould says whether a surface is written to come with its mould.
+// arrivesInMould says whether a piece of which nothing is written that can be read
+// comes with its mould by other words: those of its mould, of how a surface
+// arrives, or of a casting before the first step.
 func arrivesInMould(r *recipe.Recipe) bool {
-	if r.Piece.Mould.Written() {
+	if r.Piece.Mould.OK {
 		return false
 	}
+	if r.Piece.Mould.Written() {
+		state, _ := trade.MouldSaid(r.Piece.Mould.Span.Text())
+		return state == trade.MouldOn
+	}
 	for i := range r.Surfaces {
-		words := strings.ToLower(r.Surfaces[i].From.Value.Words)
-		if strings.Contains(words, "mould still on") || strings.Contains(words, "mold still on") || strings.Contains(words, "in investment") {
+		if state, _ := trade.MouldSaid(r.Surfaces[i].From.Value.Words); state == trade.MouldOn {
 			return true
+		}
+	}
+	return r.Piece.Form.Value == "cast" && toldInMould(r)
+}
+
+// toldInMould says whether the words before the first step have the piece come in
+// its mould.
+func toldInMould(r *recipe.Recipe) bool {
+	for i := range r.Purpose {
+		for _, sentence := range strings.FieldsFunc(prose.BlockWords(r.Purpose[i:i+1]), func(c rune) bool { return strings.ContainsRune(".!?:;", c) }) {
+			if state, _ := trade.MouldSaid(sentence); state == trade.MouldOn && hasAny(strings.ToLower(sentence), comesWords) {
+				return true
+			}
 		}
 	}
 	return false
 }
+
+// comesWords are how a piece is told to come to the bench.
+var comesWords = []string{"come", "arrive", "start", "still in", "still invested", "brought", "handed", "delivered", "for a", "for an", "takes a"}
 
 // devestWords are the stems of what is done to a mould.
 var devestWords = []string{"strip", "soak", "brush", "wash", "devest", "divest", "break out", "chip", "dig out", "take the mould", "take the mold", "mould off", "mold off", "scrub", "peel", "rinse"}

@@ -116,6 +116,12 @@ func TestPairs(t *testing.T) {
 			pieceOf("flat", "ground, silicon carbide F220", "matte", timed("10 min", onIron("silicon carbide F400")), timed("12 min", onIron("silicon carbide F600"))),
 		},
 		{
+			"the ridges of a 60 disc wear a fine resin pad; two middle discs save it", "pad-worn-by-coarse-marks", diag.Warning,
+			pieceOf("flat", "fused", "fine matte", timed("20 min", tool("plated diamond disc 60 mesh, 300 mm", onLap)), timed("90 min", tool("resin diamond pad 325 mesh, 300 mm", onLap))),
+			pieceOf("flat", "fused", "fine matte", timed("20 min", tool("plated diamond disc 60 mesh, 300 mm", onLap)), timed("20 min", tool("plated diamond disc 140 mesh, 300 mm", onLap)),
+				timed("20 min", tool("plated diamond disc 270 mesh, 300 mm", onLap)), timed("30 min", tool("resin diamond pad 325 mesh, 300 mm", onLap))),
+		},
+		{
 			"cerium straight from a resin pad costs the minutes pumice would save", "prepolish-would-save", diag.Note,
 			pieceOf("flat", "ground, resin diamond 325 mesh", "bright polish", timed("90 min", ceriumed(holed, onLap))),
 			pieceOf("flat", "ground, resin diamond 325 mesh", "bright polish", timed("20 min", pumiced("2F", felt, onLap)), timed("10 min", ceriumed(holed, onLap))),

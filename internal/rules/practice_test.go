@@ -257,6 +257,33 @@ func TestTheHousesOwnGradeStep(t *testing.T) {
 	assert.Empty(t, at(trade.BuiltIn(), "area: 96 cm²"), "the house has set none")
 }
 
+// A supplier's usual advice takes a face under 75 mm across from a 60 disc straight
+// to a 325 pad; on a larger one the pad wears out (common practice). A house that
+// has set its own step is asked that alone.
+func TestACoarseDiscWearsAFinePad(t *testing.T) {
+	at := func(h *trade.House, area, second, surface string) diag.List {
+		text := strings.Replace(string(pieceOf("flat", "as cast", "matte",
+			stepOf("First", "Surface: face", "Abrasive: D60", "Machine: "+onLap, "Water: flood", "Time: 30 min", "Clean-down: wash"),
+			stepOf("Second", "Surface: "+surface, "Abrasive: "+second, "Machine: "+onLap, "Water: flood", "Time: 90 min"))), "area: 96 cm²", area, 1)
+		read, checked := findings(h, "piece.md", []byte(text))
+		assert.Empty(t, lines(t, read))
+		return of(checked, "pad-worn-by-coarse-marks")
+	}
+	const stock = "stock:\n  D60: {abrasive: plated diamond disc, grade: 60 mesh, diameter: 300 mm}\n  D140: {abrasive: plated diamond disc, grade: 140 mesh, diameter: 300 mm}\n" +
+		"  D270: {abrasive: plated diamond disc, grade: 270 mesh, diameter: 300 mm}\n  R325: {abrasive: resin diamond pad, grade: 325 mesh, diameter: 300 mm}\n"
+	h := laid(t, stock)
+	list := at(h, "area: 96 cm²", "R325", "face")
+	if assert.Len(t, list, 1) {
+		assert.Equal(t, diag.Warning, list[0].Severity)
+		assert.Contains(t, list[0].Help, "D140 (105 µm) and D270 (53 µm)")
+	}
+	assert.Empty(t, at(h, "area: 40 cm²", "R325", "face"), "a small face")
+	assert.Empty(t, at(h, "length: 120 mm", "R325", "face"), "nobody knows how large it is")
+	assert.Empty(t, at(h, "area: 96 cm²", "D270", "face"), "no resin pad")
+	assert.Empty(t, at(h, "area: 96 cm²", "R325", "face (rework: a scratch)"), "rework")
+	assert.Empty(t, at(laid(t, "limits: {grade step: 6}\n"+stock), "area: 96 cm²", "R325", "face"), "the house's own step")
+}
+
 // A rim speed past the built-in range is a warning, past the house's own an
 // error; v = π d n, so a 250 mm wheel at 1750 rpm runs at 22.9 m/s.
 func TestRimSpeedStandsOnWhoSetTheRange(t *testing.T) {

@@ -54,6 +54,10 @@ const (
 	signShard
 	// signSeal is a word for what seals a surface.
 	signSeal
+	// signRevision is the revision of a paper.
+	signRevision
+	// signCoat is a coat on glass that no grain may touch.
+	signCoat
 	signs
 )
 
@@ -72,6 +76,10 @@ var signWords = [...]struct {
 	{"abf", signABF}, {"hf", signHF}, {"h.f", signHF}, {"vinegar", signVinegar}, {"essig", signVinegar}, {"lemon juice", signCitric}, {"acetic", signAcetic}, {"citric", signCitric},
 	{"cleaner", signCleaner}, {"remover", signRemover}, {"descal", signDescale}, {"dissolver", signDissolver}, {"brighten", signBrighten}, {"derust", signDescale},
 	{"glove", signGlove}, {"gauntlet", signGlove}, {"putty powder", signPutty}, {"laser", signLaser},
+	{"revision", signRevision}, {"rev ", signRevision}, {"rev.", signRevision},
+	{"dichro", signCoat}, {"coating", signCoat}, {"coated", signCoat}, {"silvered", signCoat}, {"silvering", signCoat}, {"mirror", signCoat}, {"enamel", signCoat},
+	{"gold leaf", signCoat}, {"gold band", signCoat}, {"gilded", signCoat}, {"gilding", signCoat}, {"gilt ", signCoat}, {"iridis", signCoat}, {"iridiz", signCoat},
+	{"irised", signCoat}, {"lustred", signCoat}, {"painted", signCoat}, {"decal", signCoat}, {"silver leaf", signCoat}, {"platinum", signCoat},
 	{"linseed", signOil}, {"tung oil", signOil}, {"anneal", signAnneal}, {"sand", signSand}, {"divest", signDivest},
 	{"hepa", signHEPA}, {"duct", signDuct}, {"kiln wash", signKilnWash},
 	{"fibre paper", signFibrePaper}, {"fiber paper", signFibrePaper}, {"slag", signSlag},

@@ -388,11 +388,18 @@ func (p *phrase) complete() bool {
 		p.Family = p.Tool.grain
 	}
 	if p.Family == nil {
+		if p.bareAlone() {
+			return false
+		}
 		what := "the abrasive itself"
 		if p.Tool != nil {
 			what = "what the grain of the " + p.Tool.Name + " is"
 		}
-		p.say(UnknownAbrasive, start, end, quote(p.text)+" does not say "+what+".", "Write the abrasive too, as diamond, silicon carbide, pumice or cerium oxide.")
+		help := "Write the abrasive too, as diamond, silicon carbide, pumice or cerium oxide."
+		if lines := p.stockOf(p.bare); len(lines) > 0 {
+			help = "Write the code of the line of stock that is meant: " + listed(lines, "or") + "; or the abrasive too, as diamond or silicon carbide."
+		}
+		p.say(UnknownAbrasive, start, end, quote(p.text)+" does not say "+what+".", help)
 		return false
 	}
 	if p.ready.end > 0 && !p.mixed() {

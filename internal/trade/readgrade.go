@@ -115,17 +115,13 @@ func (p *phrase) bareNumber() bool {
 			"The nearest are "+listed(near, "and")+".")
 		return false
 	}
-	var meanings, writings []string
+	var writings []string
 	for _, s := range scales {
 		if g, ok := grade.OnScale(s, p.bare); ok && s != grade.Micron && s != grade.Sieve {
 			writings = append(writings, g.Label)
 		}
 	}
-	for _, g := range grade.Meanings(p.bare) {
-		if g.Scale != grade.Sieve && g.Size > 0 && g.Scale != grade.Pumice {
-			meanings = append(meanings, fmt.Sprintf("%s µm as %s", quantity.Format(g.Size, 3), g.Label))
-		}
-	}
+	meanings := meaningsOf(p.bare)
 	message := fmt.Sprintf("%s alone does not say which scale it is on.", quote(p.bare))
 	if len(meanings) > 1 {
 		message = fmt.Sprintf("%s has several meanings: %s.", quote(p.bare), listed(meanings, "or"))
@@ -136,6 +132,51 @@ func (p *phrase) bareNumber() bool {
 	}
 	p.say(BareGrade, p.graded.start, p.graded.end, message, help)
 	return false
+}
+
+// meaningsOf are the sizes a bare number may mean, with the scale of each:
+// "17.3 µm as F400".
+func meaningsOf(number string) (all []string) {
+	for _, g := range grade.Meanings(number) {
+		if g.Scale != grade.Sieve && g.Size > 0 && g.Scale != grade.Pumice {
+			all = append(all, fmt.Sprintf("%s µm as %s", quantity.Format(g.Size, 3), g.Label))
+		}
+	}
+	return all
+}
+
+// bareAlone reports a number that has several meanings where the abrasive is not
+// named either, so that no scale can be told from what it is sold in; false where
+// it has not several.
+func (p *phrase) bareAlone() bool {
+	meanings := meaningsOf(p.bare)
+	if p.bare == "" || len(meanings) < 2 {
+		return false
+	}
+	help := "Write the abrasive, its form and its grade with the scale, as silicon carbide F220 or resin diamond pad 325 mesh."
+	if lines := p.stockOf(p.bare); len(lines) > 0 {
+		help = "Write the code of the line of stock that is meant: " + listed(lines, "or") + "; else the abrasive, its form and its grade with the scale."
+	}
+	p.say(BareGrade, 0, len(p.text), fmt.Sprintf("%s has several meanings: %s. Nor does it say what the abrasive is.", quote(p.text), listed(meanings, "or")), help)
+	return true
+}
+
+// stockOf are up to four lines of the house's stock whose grade bears the
+// number, held as what is written where that says how: "S400 (silicon carbide
+// F400)".
+func (p *phrase) stockOf(number string) (lines []string) {
+	if number == "" {
+		return nil
+	}
+	for _, code := range sortedCodes(p.h.Stock) {
+		s := p.h.Stock[code]
+		a := s.Abrasive
+		if s.Retired || p.Tool != nil && a.Tool != p.Tool || p.bond && a.Bond != p.Bond || !slices.Contains(strings.Fields(strings.TrimLeft(a.Grade.Label, "FPD")), number) {
+			continue
+		}
+		lines = append(lines, code+" ("+a.Words+" "+a.Grade.Label+")")
+	}
+	return lines[:min(len(lines), 4)]
 }
 
 // notSoldIn reports a grade that its scale does not have, where the abrasive is
