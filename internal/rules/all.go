@@ -19,6 +19,7 @@ var All = slices.Concat(
 		machineNotStated,
 		rimSpeed,
 		crackedWorked,
+		moreThanHands,
 
 		surfaceNotStated,
 		abrasiveNotStated,
@@ -47,6 +48,7 @@ var All = slices.Concat(
 		maskedWorked,
 		protectedWorked,
 		coatedWorked,
+		coatingBareBeside,
 		finishedLeftOpen,
 		polishRunsOver,
 		driesInTexture,
@@ -73,6 +75,7 @@ var All = slices.Concat(
 		minutesFarOff,
 		minutesTooFew,
 		longerThanADay,
+		chargeNeverDue,
 		sizeDoesNotFit,
 		prepolishWouldSave,
 		sameSizeTwice,

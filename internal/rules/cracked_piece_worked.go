@@ -143,7 +143,7 @@ var (
 		"keep": wordSet("going grinding working polishing on pressing sawing"), "continue": nil, "ignore": nil, "disregard": nil, "finish": wordSet("it anyway"), "push": wordSet("on"),
 	}
 	// harmless are words that let a crack pass.
-	harmless = wordSet("fine ok okay allowed acceptable accepted harmless tolerated unimportant alright permissible")
+	harmless = wordSet("fine ok okay allowed acceptable accepted tolerated unimportant alright permissible")
 )
 
 // namedSmall says whether the crack at word i is one crack of a piece, or called

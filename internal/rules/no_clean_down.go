@@ -25,9 +25,17 @@ var noCleanDown = check.Rule{
 	Check: checkCleanDown,
 }
 
+// kitPair is a step with its grain, and the next on the same machine.
+type kitPair struct{ grit, next *recipe.Step }
+
+// wiped is what is said where only a cloth goes over the machine between the two.
+func (p kitPair) wiped() string {
+	return capital(stepNo(p.grit)) + " only has the " + machineName(p.grit.Machine.Value) + " wiped with a cloth before " + stepNo(p.next) + " comes to it with " +
+		nameOf(p.next.Abrasive.Value) + ". A wipe spreads loose grain; it is no wash."
+}
+
 func checkCleanDown(c *check.Context, found func(check.Finding)) {
-	type pair struct{ grit, next *recipe.Step }
-	var pairs []pair
+	var pairs []kitPair
 	steps := c.Recipe.Steps
 	for i := range steps {
 		step := &steps[i]
@@ -40,7 +48,7 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 			continue
 		}
 		if loose(step.Abrasive.Value) || !isWork(next.Abrasive.Value, trade.Grind) || step.Machine.Value.Kind.Tooled {
-			pairs = append(pairs, pair{step, next})
+			pairs = append(pairs, kitPair{step, next})
 		}
 	}
 	unwashed := unwashedPieces(c)
@@ -55,7 +63,7 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 			said[s.Step] = true
 		}
 	})
-	pairs = slices.DeleteFunc(pairs, func(p pair) bool { return said[p.grit.Number] })
+	pairs = slices.DeleteFunc(pairs, func(p kitPair) bool { return said[p.grit.Number] })
 	for _, p := range pairs {
 		said[p.grit.Number] = true
 	}
@@ -71,9 +79,12 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 			f.Message = subject + " are each followed by a finer grain on the same machine, and nothing is written of washing the machine in between."
 			return f
 		}
-		first := pairs[slices.IndexFunc(pairs, func(p pair) bool { return p.grit == at[0].step })]
+		first := pairs[slices.IndexFunc(pairs, func(p kitPair) bool { return p.grit == at[0].step })]
 		f.Message = subject + " leaves " + nameOf(first.grit.Abrasive.Value) + " on the " + machineName(first.grit.Machine.Value) + ", " +
 			stepNo(first.next) + " comes to it with " + nameOf(first.next.Abrasive.Value) + ", and nothing is written of washing the machine in between."
+		if wipedOnly(first.grit) {
+			f.Message = first.wiped()
+		}
 		return f
 	})
 }
@@ -154,7 +165,7 @@ func nextThere(steps []recipe.Step, i int) *recipe.Step {
 func washed(steps []recipe.Step) bool {
 	for i := range steps {
 		s := &steps[i]
-		if cleanedDown(s) && (i == 0 || machineKey(s.Machine.Value) == machineKey(steps[0].Machine.Value) || cleansKit(s)) {
+		if cleanedDown(s) && !(loose(steps[0].Abrasive.Value) && wipedOnly(s)) && (i == 0 || machineKey(s.Machine.Value) == machineKey(steps[0].Machine.Value) || cleansKit(s)) {
 			return true
 		}
 		if i > 0 && !s.Working() && s.Water.OK && s.Water.Value.Kind != nil && s.Water.Value.Kind.Wet {
@@ -202,6 +213,30 @@ func cleanedDown(s *recipe.Step) bool {
 	}
 	return words > 0 && !denied
 }
+
+// wipedOnly says whether all a Clean-down tells the reader to do is to wipe with a
+// cloth: that spreads a loose grain and takes it nowhere.
+func wipedOnly(s *recipe.Step) bool {
+	wiped, cloth := false, false
+	for word := range strings.FieldsFuncSeq(strings.ToLower(s.CleanDown.Value), notLetter) {
+		switch {
+		case word == "wipe" || word == "wiped" || word == "dust":
+			wiped = true
+		case cloths[word]:
+			cloth = true
+		case carriesOff[word]:
+			return false
+		}
+	}
+	return wiped && cloth
+}
+
+// cloths are what a plate is wiped with, and carriesOff what carries grain away.
+var (
+	cloths     = wordSet("cloth rag towel tissue paper cloths rags towels sleeve dry")
+	carriesOff = wordSet("wash washed washing rinse rinsed rinsing scrub scrubbed hose hosed flush flushed scrape scraped squeegee sponge sponged bucket buckets water tap new fresh " +
+		"change changed swap swapped own brush brushed clean cleaned soak shower swill douse bin hood cabinet")
+)
 
 // kitWords name the machine and what lies on it.
 var kitWords = map[string]bool{

@@ -194,6 +194,21 @@ func TestPairs(t *testing.T) {
 			bare("flat", swap(ceriumed(holed, onLap), "Clean-down: wash everything", ""), stepOf("Palm wash", "Surface: face", "Water: flood")),
 		},
 		{
+			"no hand presses with 900 N", "more-than-hands-press", diag.Warning,
+			pieceOf("flat", "fused", "matte", swap(onIron("silicon carbide F220"), "Water: damp", "Water: damp\n- Pressure: 900 N")),
+			pieceOf("flat", "fused", "matte", swap(onIron("silicon carbide F220"), "Water: damp", "Water: damp\n- Pressure: 900 N")+"1. The arm presses with its weights; the hand only steers.\n\n"),
+		},
+		{
+			"a second charge comes within the step", "charge-never-due", diag.Note,
+			pieceOf("flat", "fused", "matte", timed("10 min", swap(onIron("silicon carbide F220"), "Water: damp", "Water: damp\n- Charge: every 30 min"))),
+			pieceOf("flat", "fused", "matte", timed("10 min + 3 h alone", swap(onIron("silicon carbide F220"), "Water: damp", "Water: damp\n- Charge: every 30 min"))),
+		},
+		{
+			"a cloth takes no loose grain off a plate", "no-clean-down", diag.Warning,
+			pieceOf("flat", "fused", "matte", swap(onIron("silicon carbide F80"), "wash everything", "wipe the plate with a damp cloth"), onIron("silicon carbide F220")),
+			pieceOf("flat", "fused", "matte", swap(onIron("silicon carbide F80"), "wash everything", "scrub the plate, then wipe it with a damp cloth"), onIron("silicon carbide F220")),
+		},
+		{
 			"a chip is ground out, a crack is shown", "cracked-piece-worked", diag.Error,
 			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. A small crack may be ground out.\n\n"),
 			pieceOf("flat", "fused", "matte", onIron("silicon carbide F220")+"1. A small chip may be ground out, a crack may not. Grind until the cracks of the 80 are out.\n\n"),

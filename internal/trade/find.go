@@ -90,7 +90,7 @@ func builtInHouse() *House {
 		Finishes: b.finishes, Mixes: b.mixes, Waters: b.waters, Tests: b.tests, Topics: b.topics,
 		Roles: map[string]string{}, Places: map[string]string{},
 		Stock: map[string]*Stock{}, MediumStock: map[string]*MediumStock{}, Machines: map[string]*Machine{},
-		Limits: Limits{Rules: map[string]RuleSetting{}},
+		Limits: Limits{Rules: map[string]RuleSetting{}, HandForce: b.handForce},
 	}
 }
 

@@ -373,7 +373,7 @@ func (l *laying) signalled(t *Topic, words string, at source.Span) string {
 
 // limits reads what the house allows.
 func (l *laying) limits(v keys.Value) {
-	f := v.Fields("the limits", []string{"grade step", "card", "type floor", "rim speed", "rules"}, l.report)
+	f := v.Fields("the limits", []string{"grade step", "card", "type floor", "hand force", "rim speed", "rules"}, l.report)
 	if step := f.Get("grade step"); step.Kind() != keys.Missing {
 		text := l.text(step)
 		words := strings.TrimSpace(strings.TrimSuffix(text, "times"))
@@ -390,6 +390,9 @@ func (l *laying) limits(v keys.Value) {
 	}
 	l.h.Limits.Card = l.oneOf(f.Get("card"), builtIn().papers)
 	l.h.Limits.TypeFloor = l.typeSize(f.Get("type floor"))
+	if force := l.amount(f.Get("hand force"), quantity.Force); force.Written() {
+		l.h.Limits.HandForce = Limit{Value: force.In(quantity.Newton), House: true, Source: "the house"}
+	}
 	l.rimSpeeds(f.Get("rim speed"))
 	rules := map[string]RuleSetting{}
 	for _, e := range f.Get("rules").Entries(l.report) {

@@ -33,6 +33,7 @@ type base struct {
 	glossary []*Word
 	// papers, units and decimalComma are what `house` and `limits` may say.
 	papers, units []string
+	handForce     Limit
 	decimalComma  map[string]bool
 	// bonds are the words for each bond; idle are words that say nothing, and
 	// ready those for any loose grain that comes ready mixed.
@@ -233,7 +234,7 @@ func readTables(text func(name string) []byte) (*base, diag.List) {
 	t.machines(b, open("machines.yaml", "drives", "machines"))
 	t.glasses(b, open("glasses.yaml", "glasses", "unlisted"))
 	t.cautions(b, open("cautions.yaml", "topics"))
-	t.general(b, open("general.yaml", "papers", "units", "decimal comma"))
+	t.general(b, open("general.yaml", "papers", "units", "hand force", "decimal comma"))
 	t.crossCheck(b)
 	return b, t.report
 }
@@ -326,10 +327,10 @@ func (t *table) machines(b *base, top row) {
 	for _, r := range t.rows(top.Get("drives"), "name", "also", "wet", "source") {
 		b.drives = append(b.drives, drive{r.must("name"), r.list("also"), r.yes("wet"), r.source()})
 	}
-	for _, r := range t.rows(top.Get("machines"), "name", "also", "driven", "reach", "powered", "spindle", "hand-held", "at once", "diameter", "force", "tooled", "topics", "loud", "blasts", "source") {
+	for _, r := range t.rows(top.Get("machines"), "name", "also", "driven", "reach", "powered", "spindle", "hand-held", "at once", "diameter", "force", "pressed", "tooled", "topics", "loud", "blasts", "source") {
 		b.kinds = append(b.kinds, &MachineKind{
 			Name: r.must("name"), Also: r.list("also"), driven: t.groups(r.Get("driven")), Reach: r.list("reach"), Powered: r.yes("powered"), Spindle: r.yes("spindle"),
-			Handheld: r.yes("hand-held"), AtOnce: r.yes("at once"), Diameter: r.number("diameter"), Force: r.number("force"),
+			Handheld: r.yes("hand-held"), AtOnce: r.yes("at once"), Diameter: r.number("diameter"), Force: r.number("force"), Pressed: r.yes("pressed"),
 			Tooled: r.yes("tooled"), Topics: r.list("topics"), Loud: r.yes("loud"), throws: r.yes("blasts"), Source: r.source(),
 		})
 	}
@@ -429,6 +430,9 @@ func signalWord(word string) Signal {
 
 func (t *table) general(b *base, top row) {
 	b.papers, b.units = top.list("papers"), top.list("units")
+	for _, r := range t.rows(top.Get("hand force"), "most", "source") {
+		b.handForce = Limit{Value: r.number("most"), Source: r.source()}
+	}
 	for _, language := range top.list("decimal comma") {
 		b.decimalComma[language] = true
 	}

@@ -167,6 +167,8 @@ type MachineKind struct {
 	// Diameter of its disc or wheel in mm and the mean force in N where nobody
 	// says otherwise.
 	Diameter, Force float64
+	// Pressed is true where the hands press: no lever, feed or weight does.
+	Pressed bool
 	// Tooled is true where the diameter written at the machine is that of
 	// the turning disc itself (flat lap); false where the wheel has its own.
 	Tooled bool
@@ -480,6 +482,8 @@ type Limits struct {
 	// GradeStep is the widest step in grain size the house allows, as a ratio;
 	// the zero Limit where it has set none.
 	GradeStep Limit
+	// HandForce is the most force in N that is asked of a pair of hands.
+	HandForce Limit
 	// Card is the paper of the bench card; TypeFloor its smallest type.
 	Card      string
 	TypeFloor quantity.Value
