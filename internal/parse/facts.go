@@ -313,6 +313,45 @@ func (s *stepReading) choice(v value) bool {
 	return true
 }
 
+// colonless reads a line among the facts that is one but for its colon: "Water
+// damp". What cannot be read so is left as it is.
+func (s *stepReading) colonless(item ast.Node) bool {
+	block := factBlock(item)
+	if taskOf(item) != "" || block == nil || block.Type() != ast.TypeBlock || block.Lines().Len() != 1 || block.NextSibling() != nil {
+		return false
+	}
+	at := block.Lines().At(0)
+	end := s.trimBody(at.Start, at.Stop)
+	line := string(s.reading.body[at.Start:end])
+	for n := 2; n > 0; n-- {
+		words := strings.Fields(line)
+		if len(words) <= n {
+			continue
+		}
+		name := strings.Join(words[:n], " ")
+		fact, known := factIndex[fold(name)]
+		if !known || !strings.HasPrefix(line, name+" ") || s.given[fact].Known() {
+			continue
+		}
+		start := at.Start + len(name)
+		for isSpace(s.reading.body[start]) {
+			start++
+		}
+		before, kept := len(*s.list), *s.step
+		l := factLine{name: name, nameStart: at.Start, nameEnd: at.Start + len(name), start: start, end: end, fact: fact}
+		s.fact(l, item)
+		if len(*s.list) > before {
+			*s.list, *s.step, s.given[fact] = (*s.list)[:before], kept, source.Span{}
+			return false
+		}
+		whole := s.span(at.Start, end)
+		s.say(FactForm, whole, "The colon behind "+name+" is missing.", "Write `- "+name+": "+string(s.reading.body[start:end])+"`.")
+		s.mended(diag.Word(s.span(at.Start, at.Start+len(name)), name, name+":"))
+		return true
+	}
+	return false
+}
+
 // meantFact is a fact whose name was misspelt: fact is the one most likely
 // meant.
 type meantFact struct {

@@ -455,6 +455,9 @@ func (r *reading) cautions(v keys.Value) {
 			continue
 		}
 		topic := r.house.FindTopic(text)
+		if topic == nil && r.twoTopics(at, text) {
+			continue
+		}
 		if topic == nil {
 			r.unknownTopic(at, text)
 			// A slip is read as the caution that was meant.
@@ -462,6 +465,24 @@ func (r *reading) cautions(v keys.Value) {
 		}
 		r.recipe.Cautions = append(r.recipe.Cautions, recipe.Topic{Topic: topic, Span: at})
 	}
+}
+
+// twoTopics reads two cautions with no comma between them as both.
+func (r *reading) twoTopics(at source.Span, text string) bool {
+	for i := range text {
+		if text[i] != ' ' {
+			continue
+		}
+		one, two := r.house.FindTopic(text[:i]), r.house.FindTopic(text[i+1:])
+		if one == nil || two == nil {
+			continue
+		}
+		r.say(UnknownTopic, at, "Two cautions stand here, and the comma between them is missing.", "Write "+text[:i]+", "+text[i+1:]+".")
+		r.mended(diag.Word(at, text, text[:i]+", "+text[i+1:]))
+		r.recipe.Cautions = append(r.recipe.Cautions, recipe.Topic{Topic: one, Span: at}, recipe.Topic{Topic: two, Span: at})
+		return true
+	}
+	return false
 }
 
 // topicLike says whether words are a caution or nearly one.

@@ -206,6 +206,9 @@ func (s *stepReading) listOf(list *ast.List, goesOn bool) (facts bool) {
 				s.fact(line, item)
 				continue
 			}
+			if !ended && !form && s.colonless(item) {
+				continue
+			}
 		}
 		s.item(item, mark, facts && !ended)
 		if list.IsOrdered() {
@@ -395,6 +398,10 @@ func (s *stepReading) attach(owner *recipe.Element, kind int, item ast.Node) []r
 
 // nearestStep says which title to write.
 func (r *reading) nearestStep(words string, all []string) string {
+	number := strings.TrimLeft(strings.TrimPrefix(fold(words), "step"), " #")
+	if n, ok := whole(strings.TrimPrefix(number, "no. ")); ok && n >= 1 && n <= len(all) {
+		return fmt.Sprintf("Numbers move when a step comes between, titles do not. Step %d is called %s; write the title of the one that is meant.", n, all[n-1])
+	}
 	if near := keys.Nearest(words, all); near != "" {
 		return "Write " + near + "."
 	}
@@ -409,7 +416,8 @@ func (r *reading) nearestStep(words string, all []string) string {
 	if near := keys.Nearest(words, beginnings); near != "" {
 		return "Write " + all[slices.Index(beginnings, near)] + "."
 	}
-	best, most := "", 0
+	var best []string
+	most := 0
 	for _, t := range r.titles {
 		n := 0
 		for _, w := range strings.Fields(fold(words)) {
@@ -417,12 +425,17 @@ func (r *reading) nearestStep(words string, all []string) string {
 				n++
 			}
 		}
-		if n > most {
-			best, most = t.words, n
+		switch {
+		case n > most:
+			best, most = []string{t.words}, n
+		case n == most && n > 0 && len(best) < 3:
+			best = append(best, t.words)
 		}
 	}
-	if best != "" {
-		return "Write the title of a step, perhaps " + best + "."
+	if n := len(best); n > 1 {
+		return "Write the title of a step, perhaps " + strings.Join(best[:n-1], "; ") + " or " + best[n-1] + "."
+	} else if n == 1 {
+		return "Write the title of a step, perhaps " + best[0] + "."
 	}
 	if n := len(all); n > 1 && n < short {
 		return "Write the title of a step: " + strings.Join(all[:n-1], "; ") + " or " + all[n-1] + "."

@@ -29,6 +29,7 @@ var (
 
 // alsoWords are further words for those of a closed list.
 var alsoWords = map[string]string{
+	"yes": "true", "no": "false",
 	"kiln cast": "cast", "kilncast": "cast", "hot cast": "cast", "sand cast": "cast", "mould blown": "blown", "mold blown": "blown",
 }
 

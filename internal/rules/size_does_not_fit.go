@@ -17,12 +17,13 @@ var sizeDoesNotFit = check.Rule{
 	Why: "64 mm² where 64 cm² was meant makes every minute, gram and depth reckoned from it wrong by a hundred, and the sheet carries the slip to the bench. " +
 		"The figures are held against the size of the piece.",
 	Source: "geometry: the faces of a block or a cylinder of that size; a wide margin for what is neither is common practice",
-	Quiet: "the piece has no size, the surface is a groove, a hole, a stub or facets (of those only what is more than the whole piece has is asked about), " +
+	Quiet: "the piece has no size (then only a wall of what is not hollow is asked about), two sides are those of a sheet, the surface is a groove, a hole, a stub or facets (of those only what is more than the whole piece has is asked about), " +
 		"or the figure is not a hundred times too small for a whole face, a rim no narrower than half a millimetre, and no more than the piece has",
 	Bad:  "- {name: base, shape: flat, area: 50 mm²}   (of a weight 80 mm across)",
 	Good: "- {name: base, shape: flat, area: 50 cm²}",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		r := c.Recipe
+		askForm(&r.Piece, found)
 		b, ok := boxOf(r.Piece.Size)
 		if !ok {
 			return
@@ -41,6 +42,25 @@ var sizeDoesNotFit = check.Rule{
 		}
 		askMass(c, found)
 	},
+}
+
+// askForm asks about a wall of what is not hollow, and about a piece that is no
+// sheet and has two sides: nobody can reckon its mass.
+func askForm(p *recipe.Piece, found func(check.Finding)) {
+	if p.Wall.OK && p.Hollow.OK && !p.Hollow.Value {
+		found(check.Finding{
+			Span:    p.Hollow.Span,
+			Message: "The piece is said not to be hollow, and a wall of " + p.Wall.Span.Text() + " is written. One of the two is wrong, and hollow ware is held more lightly.",
+			Help:    "Write `hollow: true`, or take `wall:` out.",
+		})
+	}
+	if s := p.Size; s.OK && len(s.Value.Sides) == 2 && p.Form.OK && p.Form.Value != "sheet" && !p.Mass.Written() {
+		found(check.Finding{
+			Span:    s.Span,
+			Message: "A size of " + s.Span.Text() + " is two sides of a block or a round piece without its `dia`, so that nobody can say what it weighs.",
+			Help:    "Write the third side, as in `120 x 80 x 40 mm`, or the diameter, as in `80 mm dia x 45 mm`.",
+		})
+	}
 }
 
 // askMass asks about a mass that no piece of the size has: heavier than solid, or

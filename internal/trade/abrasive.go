@@ -90,6 +90,11 @@ func (h *House) readAbrasive(at source.Span, text string, needed bool, report *d
 			return Abrasive{}, false
 		}
 	}
+	if code := spacedCode(first, sortedCodes(h.Stock)); code != "" {
+		say(report, UnknownAbrasive, stretch(at, text, all[0].start, all[0].end), quote(first)+" is no line of the house's stock.", "Write "+code+".")
+		slipOf(report, at, text, all[0].start, all[0].end, code)
+		return Abrasive{}, false
+	}
 	return h.readWords(at, text, needed, report)
 }
 

@@ -138,6 +138,20 @@ func plainCode(code string) string {
 	}, strings.ToUpper(code))
 }
 
+// spacedCode is the code of a line that text is but for a blank in it, "D 140"
+// for D140; "" where it is none.
+func spacedCode(text string, codes []string) string {
+	if !strings.Contains(text, " ") || !codeLike(strings.ReplaceAll(text, " ", "")) {
+		return ""
+	}
+	for _, code := range codes {
+		if strings.EqualFold(code, strings.ReplaceAll(text, " ", "")) {
+			return code
+		}
+	}
+	return ""
+}
+
 // swapped says whether two neighbours changed places.
 func swapped(a, b string) bool {
 	if len(a) != len(b) || len(a) < 3 {

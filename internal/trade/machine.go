@@ -110,7 +110,7 @@ func (m *machineReading) name(start, end int) {
 	}
 	piece := m.text[start:end]
 	say(m.report, UnknownMachine, stretch(m.at, m.text, start, max(end, start+1)), m.h.noMachine(piece), m.h.machineHelp(piece))
-	near := ""
+	near := spacedCode(piece, sortedCodes(m.h.Machines))
 	if !strings.Contains(piece, " ") {
 		near = sureCode(nearCode(piece, sortedCodes(m.h.Machines), m.h.machineWords))
 	}
@@ -224,6 +224,9 @@ func (h *House) machineHelp(piece string) string {
 		if near := nearCode(piece, sortedCodes(h.Machines), h.machineWords); near != "" {
 			return near
 		}
+	}
+	if code := spacedCode(piece, sortedCodes(h.Machines)); code != "" {
+		return "Write " + code + "."
 	}
 	if codeLike(piece) {
 		return "Write the code of a machine of the house, or its kind, as flat lap, 300 mm at 150 rpm."

@@ -57,6 +57,9 @@ func (h *House) readMedium(at source.Span, text string, report *diag.List) (Medi
 	if first != "" && !strings.Contains(first, " ") && find(&h.look.media, first) == nil && h.FindKind(first) == nil {
 		near = nearCode(first, sortedCodes(h.MediumStock), h.mediumWords)
 	}
+	if code := spacedCode(first, sortedCodes(h.MediumStock)); code != "" && near == "" {
+		near = "Write " + code + "."
+	}
 	sure := strings.HasPrefix(near, "Write ")
 	if sure || near != "" && keys.Nearest(first, h.look.media.names) == "" || codeLike(first) && (n == 0 || strings.Contains(first, "-")) {
 		if near == "" {
