@@ -271,8 +271,12 @@ func (a *act) orderedIn(words []noteWord, free bool) (from, to int, ok bool) {
 
 // mayStand says whether the words of one of the deed's phrases all stand in the
 // sentence, in their order, whatever stands between them and whatever is said of
-// them: most sentences that hold one word of a deed hold no other.
+// them, and one of its things: most sentences that hold one word of a deed hold no
+// other.
 func (a *act) mayStand(words []noteWord) bool {
+	if len(a.of) > 0 && !slices.ContainsFunc(words, func(w noteWord) bool { return a.of[w.text] || a.of[w.stem] }) {
+		return false
+	}
 	for i := range a.as {
 		left := a.as[i].stems
 		for j := range words {
