@@ -28,7 +28,7 @@ var crackedWorked = check.Rule{
 			}
 			start, end := sentence(text, h.at)
 			last = end
-			if badLabels[labelBefore(text, start)] || underBan(text, start) {
+			if badLabels[labelBefore(text, start)] || underBan(text, start) || end < len(text) && text[end] == '?' {
 				continue
 			}
 			f.words = addWords(f.words[:0], string(text[start:end]))
@@ -81,7 +81,7 @@ func worksACrack(words []noteWord) (from, to int, ok bool) {
 			continue
 		}
 		open, close := clauseAround(words, i)
-		if words[i].mood == plain && (namedSmall(words, i) && letPass(words, i, close) || crackWorkedOut(words, i, open, close) || namedSmall(words, i) && permittedOut(words, i, close)) {
+		if words[i].mood == plain && (namedSmall(words, i) && letPass(words, i, close) || crackWorkedOut(words, i, open, close) || permittedOut(words, i, close)) {
 			return open, close - 1, true
 		}
 		if n, ok := goesOn(words, i, open, close); ok {
@@ -129,7 +129,7 @@ var (
 		"goggles varnish lacquer glue cement solder door lid window whip joke nut dawn code knuckle lip")
 	// crackWork are the verbs that work glass, crackAway what takes a crack out.
 	crackWork = wordSet("grind sand work polish smooth saw cut lap linish blast drill mill dress take bring rub feather lean remove chase run follow")
-	crackAway = wordSet("out away off past through round around over down back beyond along gone below")
+	crackAway = wordSet("out away off past through round around over down back beyond along gone below disappeared vanished")
 	crackDone = wordSet("ground sanded worked polished sawn cut lapped removed linished taken smoothed")
 	// otherThought are words behind which the crack is not what the order works.
 	otherThought = wordSet("or so that lest if when where because as else otherwise which")
@@ -142,8 +142,13 @@ var (
 		"carry": wordSet("on"), "go": wordSet("on ahead"), "grind": wordSet("on anyway"), "work": wordSet("on anyway"), "polish": wordSet("on anyway"), "press": wordSet("on"),
 		"keep": wordSet("going grinding working polishing on pressing sawing"), "continue": nil, "ignore": nil, "disregard": nil, "finish": wordSet("it anyway"), "push": wordSet("on"),
 	}
+	// noMatter, behind a "no", says that a crack is nothing; staysThere, behind a "may",
+	// that it is left, and comesOut that the work takes it out by itself.
+	noMatter   = wordSet("reason problem harm fault defect concern matter trouble")
+	staysThere = wordSet("stay remain left ignored")
+	comesOut   = wordSet("grinds polishes sands works comes laps")
 	// harmless are words that let a crack pass.
-	harmless = wordSet("fine ok okay allowed acceptable accepted tolerated unimportant alright permissible")
+	harmless = wordSet("fine ok okay allowed acceptable accepted tolerated tolerable unimportant alright permissible")
 )
 
 // namedSmall says whether the crack at word i is one crack of a piece, or called
@@ -167,7 +172,7 @@ func crackWorkedOut(words []noteWord, i, open, close int) bool {
 		return false
 	}
 	for j := i - 1; j >= open && i-j <= 7; j-- {
-		if !crackWork[words[j].text] || words[j].mood != plain || !(imperative(words, j) || secondOrder(words, j) || orderedWhen(words, j)) {
+		if !crackWork[words[j].text] || words[j].mood != plain || !(imperative(words, j) || secondOrder(words, j) || orderedWhen(words, j) || rightTo(words, j)) {
 			continue
 		}
 		if words[i].text == "cracked" {
@@ -190,14 +195,16 @@ func crackWorkedOut(words []noteWord, i, open, close int) bool {
 // permittedOut says whether what follows the crack at word i lets it be worked:
 // "may be ground out", "can still be polished", "is ground away".
 func permittedOut(words []noteWord, i, close int) bool {
-	let := false
+	let, small := false, namedSmall(words, i)
 	for j := i + 1; j < close && j <= i+9; j++ {
 		w := &words[j]
 		switch {
 		case w.mood != plain, relatives[w.text]:
 			return false
-		case w.text == "may" || w.text == "can" || w.text == "is" || w.text == "are" || w.text == "could" || w.text == "gets" || w.text == "get":
+		case w.text == "may" || w.text == "can" || w.text == "could":
 			let = true
+		case w.text == "is" || w.text == "are" || w.text == "gets" || w.text == "get":
+			let = let || small
 		case let && crackDone[w.text]:
 			return true
 		}
@@ -214,7 +221,11 @@ func letPass(words []noteWord, i, close int) bool {
 			return true
 		case (w.stem == "matter" || w.stem == "hurt") && (before == "not" || before == "dont" || before == "doesnt"):
 			return true
-		case w.text == "reason" && before == "no", w.text == "problem" && before == "no", w.text == "harm" && before == "no":
+		case noMatter[w.text] && (before == "no" || before == "not" || before == "a" && (words[j-2].text == "not" || words[j-2].text == "no")):
+			return true
+		case staysThere[w.text] && (before == "may" || before == "can" || before == "be" && (words[j-2].text == "may" || words[j-2].text == "can")):
+			return true
+		case comesOut[w.text] && w.mood == plain && j+1 < close && (words[j+1].text == "out" || words[j+1].text == "away"):
 			return true
 		case w.text == "live" && j+1 < close && words[j+1].text == "with":
 			return true
@@ -228,7 +239,11 @@ func letPass(words []noteWord, i, close int) bool {
 func goesOn(words []noteWord, i, open, close int) (int, bool) {
 	for j := open; j < close; j++ {
 		behind, known := carryOn[words[j].text]
-		if (words[j].text == "stop" || words[j].text == "stopping") && words[j].mood != plain || words[j].text == "mind" && j > 0 && words[j-1].text == "never" {
+		if (words[j].text == "stop" || words[j].text == "stopping") && words[j].mood != plain || words[j].text == "mind" && j > 0 && words[j-1].text == "never" ||
+			(words[j].text == "bother" || words[j].text == "worry") && words[i].mood == waived {
+			return j, true
+		}
+		if words[j].text == "work" && words[i].mood == plain && j+2 < close && crackAway[words[j+1].text] && words[j+2].text == "it" && imperative(words, j) {
 			return j, true
 		}
 		if !known || words[j].mood != plain || words[i].mood != plain || goneBy(words, i, close) || !(imperative(words, j) || secondOrder(words, j) || orderedWhen(words, j)) {
@@ -250,4 +265,10 @@ func goneBy(words []noteWord, i, close int) bool {
 		}
 	}
 	return false
+}
+
+// rightTo says whether word i is what the sentence calls right to do: "it is all
+// right to grind".
+func rightTo(words []noteWord, i int) bool {
+	return i > 1 && words[i-1].text == "to" && (harmless[words[i-2].text] || words[i-2].text == "right" || words[i-2].text == "safe") && words[i-2].mood == plain
 }

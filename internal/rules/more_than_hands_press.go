@@ -74,16 +74,16 @@ func forceIn(step *recipe.Step) (at source.Span, newton float64, ok bool) {
 		if one.Kind != recipe.Order && one.Kind != recipe.Words || !one.Span.Known() {
 			continue
 		}
-		text := one.Span.Text()
+		text := one.Span.Bytes()
 		for n := range len(text) {
 			if !isDigit(text[n]) || n > 0 && (isDigit(text[n-1]) || text[n-1] == '.' || text[n-1] == ',') || !forceUnit(text[n:]) {
 				continue
 			}
-			start, end := sentence([]byte(text), n)
+			start, end := sentence(text, n)
 			for text[start] == ' ' || text[start] == '\n' {
 				start++
 			}
-			if f := pressedWith(text[start:end]); f > newton {
+			if f := pressedWith(string(text[start:end])); f > newton {
 				at, newton, ok = one.Span.File.Span(one.Span.Start+start, one.Span.Start+end), f, true
 			}
 		}
@@ -93,7 +93,7 @@ func forceIn(step *recipe.Step) (at source.Span, newton float64, ok bool) {
 
 // forceUnit says whether text opens with a number and a unit in which a press is
 // spoken of.
-func forceUnit(text string) bool {
+func forceUnit(text []byte) bool {
 	n := 0
 	for n < len(text) && (isDigit(text[n]) || text[n] == '.' || text[n] == ',' || text[n] == ' ' || text[n] == '-') {
 		n++
@@ -102,7 +102,7 @@ func forceUnit(text string) bool {
 	for end < len(text) && isLetter(text[end]) {
 		end++
 	}
-	return end-n <= len("kilograms") && newtons[strings.ToLower(text[n:end])] > 0
+	return end-n <= len("kilograms") && newtons[strings.ToLower(string(text[n:end]))] > 0
 }
 
 // newtons are the units in which a press is spoken of.
@@ -121,7 +121,7 @@ var (
 	// pressVerbs order a press; pressOf are beside a figure that is no press of hands.
 	pressVerbs = wordSet("press lean push bear force load hold put apply use give squeeze shove")
 	pressOf    = wordSet("weighs weigh weighing lift lifts carry lifting lead sand bag bags shot chuck jig arm spring clamp lever hydraulic pneumatic cylinder fixture " +
-		"two second helper hoist trolley scale scales under below grams dose powder water pumice cerium carbide grit")
+		"two second helper hoist trolley scale scales under below grams dose powder water pumice cerium carbide grit tension torque motor breaks break strength breaking pulls vice jaw jaws bears holds gives withstands stands takes")
 )
 
 // pressedWith is the force in N a sentence tells hands to press with; 0 where it
@@ -139,6 +139,9 @@ func pressedWith(text string) float64 {
 			ordered = true
 		}
 		if i > 0 && w.mood == plain {
+			if i+2 < len(words) && words[i+1].text == "of" && (words[i+2].text == "pressure" || words[i+2].text == "force") || w.text == "n" || w.text == "newton" || w.text == "newtons" || w.text == "kgf" {
+				ordered = ordered || isDigit(words[i-1].text[0])
+			}
 			if n, err := quantity.ParseNumber(words[i-1].text, quantity.Options{}); err == nil && newtons[w.text] > 0 {
 				force = max(force, n*newtons[w.text])
 			}

@@ -143,6 +143,7 @@ var signWords = [...]struct {
 	{"gangway", signAct}, {"doorway", signAct}, {"aisle", signAct}, {"stand on", signAct}, {"towards your", signAct}, {"toward your", signAct}, {"ends round", signAct}, {"ends around", signAct}, {"ends over", signAct}, {"joint is", signAct},
 	{"joint open", signAct}, {"until it burn", signAct}, {"it smell", signAct}, {"across the", signAct}, {"across its", signAct}, {"over the turn", signAct}, {"machine is faster", signAct}, {"crate", signAct}, {"chair", signAct}, {"chuck", signAct},
 	{"behind the blade", signAct},
+	{"hand alone", signAct}, {"hand only", signAct}, {"by one hand", signAct}, {"rinse between", signAct}, {"wash between", signAct}, {"washing between", signAct}, {"rinsing between", signAct}, {"same slurry", signAct}, {"same mud", signAct}, {"the wash", signAct}, {"clean down", signAct}, {"dust off", signAct}, {"dust out", signAct}, {"not stop", signAct},
 	{"sleeves can", signAct}, {"mould dry", signAct}, {"a clamp", signAct}, {"lock it on", signAct},
 
 	{"pot", signKept}, {" jar", signKept}, {" tub", signKept}, {" tin", signKept}, {"bottle", signKept}, {" can ", signKept}, {" can.", signKept}, {"beaker", signKept}, {" cup", signKept},
