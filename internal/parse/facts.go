@@ -470,3 +470,56 @@ func (s *stepReading) freeText(v value) recipe.Field[string] {
 	}
 	return recipe.Field[string]{Value: words, Span: v.at, OK: words != ""}
 }
+
+// surfacesIn reads names of surfaces with commas or "and" between them. all is
+// true for the one word all.
+func (s *stepReading) surfacesIn(v value, from, to int) (uses []recipe.SurfaceUse, all bool) {
+	var room [8][2]int
+	gap := false
+	for _, p := range pieces(v.text[from:to], ',', room[:0]) {
+		start, end := from+p[0], from+p[1]
+		if start == end {
+			if !gap {
+				s.say(BadFact, v.at, "A surface is missing beside a comma.", "Write the names with commas between them: base, rim.")
+			}
+			gap = true
+			continue
+		}
+		words := v.text[start:end]
+		if cut, ok := strings.CutPrefix(words, "and "); ok {
+			start += len(words) - len(cut)
+			words = cut
+		}
+		folded := fold(words)
+		if folded == "all" {
+			all = true
+			continue
+		}
+		if _, ok := s.surfaces[folded]; !ok {
+			if i := strings.Index(words, " and "); i >= 0 {
+				// One level is enough for "base and rim"; more follow in turn.
+				left, _ := s.surfacesIn(v, start, start+i)
+				right, _ := s.surfacesIn(v, start+i+len(" and "), end)
+				uses = append(append(uses, left...), right...)
+				continue
+			}
+		}
+		use := recipe.SurfaceUse{Name: words, Span: v.part(start, end)}
+		if i, ok := s.surfaces[folded]; ok {
+			use.Surface = &s.recipe.Surfaces[i]
+			use.Name = use.Surface.Name.Value
+			repeated := false
+			for _, u := range uses {
+				repeated = repeated || u.Surface == use.Surface
+			}
+			if repeated {
+				s.say(BadFact, use.Span, fmt.Sprintf("The surface %s is named twice in one line.", quote(use.Name)), "Name it once.")
+				continue
+			}
+		} else {
+			s.noSurface(use.Span, words)
+		}
+		uses = append(uses, use)
+	}
+	return uses, all
+}
