@@ -57,6 +57,10 @@ var All = slices.Concat(
 		finishNotReached,
 		workAfterStop,
 		tileContradictsStop,
+		stopToldOtherwise,
+		polishFlooded,
+		stockAtAnotherBench,
+		maskToldOtherwise,
 
 		noCheckpoint,
 		timeInPlaceOfTest,
@@ -68,6 +72,9 @@ var All = slices.Concat(
 
 		twoChoices,
 		anotherGradeTold,
+		anotherFigureTold,
+		facesMiscounted,
+		amountDoesNotFit,
 		stockWorn,
 		stockLeft,
 		houseGradeStep,

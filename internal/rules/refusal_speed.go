@@ -17,7 +17,7 @@ var wheelOverSpeed = check.Rule{
 	Why:   "A wheel above its marked speed comes apart, and its pieces go as fast as its rim.",
 	Source: "29 CFR 1910.215(d)(1); EN 12413 and EN 13236; seen second-hand; v = π d n, with 0.5 % for diameters and turns written in round figures " +
 		"where one has to be worked out from the other",
-	Quiet: "no maximum is written, or no speed; two speeds in the same unit are compared as they stand. Where only the top speed of the machine " +
+	Quiet: "no maximum is written, or no speed, or a sentence names a speed and does not order it; two speeds in the same unit are compared as they stand. Where only the top speed of the machine " +
 		"is above the mark of a grinding wheel and the step writes a speed within it, it is an error and no refusal",
 	Bad:  "Machine: bench grinder at 3500 rpm   (300 mm wheel marked 50 m/s)",
 	Good: "Machine: bench grinder at 3000 rpm",
@@ -27,6 +27,7 @@ var wheelOverSpeed = check.Rule{
 			if finding, ok := overSpeed(&f.steps[i]); ok {
 				found(finding)
 			}
+			speedsTold(c, i, found)
 		}
 	},
 }

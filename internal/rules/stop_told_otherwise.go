@@ -1,0 +1,144 @@
+package rules
+
+import (
+	"strings"
+
+	"coldwright/internal/check"
+	"coldwright/internal/diag"
+	"coldwright/internal/recipe"
+	"coldwright/internal/source"
+	"coldwright/internal/trade"
+)
+
+var stopToldOtherwise = check.Rule{
+	ID: "stop-told-otherwise", Severity: diag.Warning, Concern: diag.Piece,
+	Title: "The stop and the title name the finish each surface is to come to.",
+	Why: "The stop is what is read across the bench on every face of the card. Where it says \"bright bevel\" and the surface is to stay matte, " +
+		"half of the shop works to the one and half to the other.",
+	Source: "common practice",
+	Quiet:  "the finish and the surface do not stand beside each other, the sentence forbids the finish, two surfaces share the name, or both finishes stand at one place in the order",
+	Bad:    "stop: Bright edge, bright bevel.   (and {name: bevel, shape: bevel, to: matte})",
+	Good:   "stop: Bright edge, matte bevel.",
+	Check: func(c *check.Context, found func(check.Finding)) {
+		r := c.Recipe
+		told := tellsOtherwise(c, "stop", r.Stop)
+	titles:
+		for _, f := range tellsOtherwise(c, "title", r.Title) {
+			for i := range told {
+				if told[i].Surface == f.Surface {
+					told[i].Also = append(told[i].Also, diag.Site{Span: f.Span})
+					continue titles
+				}
+			}
+			told = append(told, f)
+		}
+		for _, f := range told {
+			found(f)
+		}
+	},
+}
+
+// tellsOtherwise finds a finish beside the name of a surface that stops at another.
+func tellsOtherwise(c *check.Context, what string, f recipe.Field[string]) (told []check.Finding) {
+	if !f.OK {
+		return nil
+	}
+	words := splitWords(f.Value)
+	markMoods(words)
+	at := make([]*recipe.Surface, len(words)) // the surface each word names
+	for i := range words {
+		at[i] = surfaceCalled(c.Recipe, words[i].stem)
+	}
+	for i := 0; i < len(words); i++ {
+		finish, n := finishAt(c.House, words, i)
+		if n == 0 || words[i].mood != plain {
+			continue
+		}
+		for _, j := range besideFinish(words, at, i, i+n) {
+			s := at[j]
+			stop := stopOf(s)
+			if stop == nil || stop.Rank == 0 || stop.Rank == finish.Rank || finish.Rank == brightRank && stop.Rank > brightRank {
+				continue
+			}
+			from, to := min(i, j), max(i+n-1, j)
+			said := f.Value[words[from].start:words[to].end]
+			told = append(told, check.Finding{
+				Span: spanOf(f.Span, said), Surface: s.Name.Value,
+				Message: "The " + what + " says \"" + said + "\", and " + the(s) + verb(s, " is", " are") + " to come to " + stop.Name + ".",
+				Help:    "Write the " + what + " and the `to:` of " + the(s) + " alike.",
+			})
+		}
+		i += n - 1
+	}
+	return told
+}
+
+// surfaceCalled is the only surface whose name is that one word, in the singular or
+// the plural.
+func surfaceCalled(r *recipe.Recipe, stemmed string) *recipe.Surface {
+	var one *recipe.Surface
+	for i := range r.Surfaces {
+		if name := r.Surfaces[i].Name.Value; stem(lower(name)) == stemmed {
+			if one != nil {
+				return nil
+			}
+			one = &r.Surfaces[i]
+		}
+	}
+	return one
+}
+
+// finishAt is the finish that the words from i on name, two words before one.
+func finishAt(h *trade.House, words []noteWord, i int) (f *trade.Finish, n int) {
+	for n := 2; n > 0; n-- {
+		if i+n > len(words) || n == 2 && words[i+1].gap != space {
+			continue
+		}
+		text := words[i].text
+		if n == 2 {
+			text += " " + words[i+1].text
+		}
+		if f := h.FindFinish(text); f != nil && f.Rank > 0 {
+			return f, n
+		}
+	}
+	return nil, 0
+}
+
+// besideFinish are the words that name the surfaces a finish from word i up to end
+// is said of: "satin bevels", "bright foot and hollow", "satin on the face",
+// "bevels satin".
+func besideFinish(words []noteWord, at []*recipe.Surface, i, end int) []int {
+	var list []int
+	j := end
+	if j < len(words) && words[j].gap == space && words[j].text == "on" {
+		j++
+	}
+	if j > end && j < len(words) && words[j].gap == space && words[j].text == "the" {
+		j++
+	}
+	for j < len(words) && words[j].gap == space && at[j] != nil {
+		if j+1 < len(words) && words[j+1].gap == space && words[j+1].text != "and" && at[j+1] != nil {
+			return nil // "satin rim bevels" speaks of the bevels
+		}
+		list = append(list, j)
+		if j+1 >= len(words) || words[j+1].gap != space || words[j+1].text != "and" {
+			break
+		}
+		j += 2
+	}
+	ends := end == len(words) || words[end].gap != space || words[end].text == "and"
+	if len(list) == 0 && ends && i > 0 && words[i].gap == space && at[i-1] != nil && (i == 1 || words[i-1].gap != space || words[i-2].text == "and" || words[i-2].text == "the") {
+		list = append(list, i-1)
+	}
+	return list
+}
+
+// spanOf is the place of words in a stretch, the whole of it where they do not
+// stand there as they are.
+func spanOf(at source.Span, words string) source.Span {
+	if n := strings.Index(at.Text(), words); n >= 0 {
+		return at.Part(n, n+len(words))
+	}
+	return at
+}
