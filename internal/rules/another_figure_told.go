@@ -18,7 +18,7 @@ var anotherFigureTold = check.Rule{
 	Why: "Whoever stands at the wheel does what the sentence says, and every check of the speed, of the wall and of the pressure is made on the facts. " +
 		"A speed in a sentence that is above a marked maximum is refused by wheel-over-speed.",
 	Source: "common practice",
-	Quiet: "the figure is no more than the fact, the sentence forbids it or names a limit not to be passed, it speaks of a step before, " +
+	Quiet: "the figure is no more than the fact, the sentence forbids it or names a limit not to be passed, it speaks of a step before, of spinning dry or of dressing, " +
 		"the step is done only if something is seen, or no order stands before the figure",
 	Bad:  "1. Run it at 400 rpm for the last minute.   (Machine: flat lap at 120 rpm)",
 	Good: "1. For the last minute bear on less.",
@@ -44,11 +44,16 @@ var anotherFigureTold = check.Rule{
 type toldFigure struct {
 	value quantity.Value
 	span  source.Span
+	// beside is true where the sentence is about something else than the work.
+	beside bool
 }
 
 // against holds a figure against the fact of its kind in the n-th step.
 func (f *toldFigure) against(c *check.Context, n int) (check.Finding, bool) {
 	const slack = 1.05 // a figure is written round
+	if f.beside {
+		return check.Finding{}, false
+	}
 	step := &c.Recipe.Steps[n]
 	words := "\"" + oneLine(f.span.Text()) + "\" in " + stepNo(step)
 	switch f.value.Unit.Kind {
@@ -118,7 +123,7 @@ func eachFigure(step *recipe.Step, told func(toldFigure) bool) {
 				continue
 			}
 			first := clauseAt(words, from)
-			if !told(toldFigure{value, one.Span.File.Span(one.Span.Start+words[first].start, one.Span.Start+words[to].end)}) {
+			if !told(toldFigure{beside: besideIn(words, from, to), value: value, span: one.Span.File.Span(one.Span.Start+words[first].start, one.Span.Start+words[to].end)}) {
 				return
 			}
 		}
@@ -170,7 +175,10 @@ var (
 	// figureOrders are what orders a speed, a depth or a pressure.
 	figureOrders = stemSet("run turn set spin bring take go use start speed raise switch finish polish grind cut work drive sink blast shoot open put keep let deep")
 	// limitWords make a figure one that is not to be passed or was so before.
-	limitWords = wordSet("over above more most maximum max limit marked under below less than beyond exceed exceeding exceeds top not never was were had instead before until from earlier last used")
+	limitWords = wordSet("over above more most maximum max limit marked under below less than beyond exceed exceeding exceeds top not never was were had instead before until from earlier used")
+	// besideFigures say that the sentence is about something else: a felt spun dry, a
+	// wheel that is dressed, the air of the house.
+	besideFigures = wordSet("dry dress dressing true truing rinse clean main mains gauge compressor supply line")
 )
 
 // orderedFigure says whether the figure that begins at a word is ordered: its
@@ -189,6 +197,17 @@ func orderedFigure(words []noteWord, from int) bool {
 		}
 	}
 	return ordered
+}
+
+// besideIn says whether the sentence with the figure is about something else than
+// the work.
+func besideIn(words []noteWord, from, to int) bool {
+	for i := clauseAt(words, from); i < len(words) && (i <= to || words[i].gap != fullStop); i++ {
+		if besideFigures[words[i].text] {
+			return true
+		}
+	}
+	return false
 }
 
 // clauseAt is the first word of the sentence a word stands in, behind the number
