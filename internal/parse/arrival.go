@@ -25,7 +25,9 @@ var arrivalWords = func() (all []struct{ word, how string }) {
 	add(sheet, "cut from sheet", "cut sheet", "float glass", "sheet glass", "float", "sheet")
 	// As cut crystal comes from its factory: a face without lines, as from the fire.
 	add("fire polished", "acid polished")
-	add("cut", "scored and cut", "scored and broken", "scored", "as cut")
+	// An edge that was broken off: from a score, by heat along one, or with pliers.
+	add("cut", "scored and cut", "scored and broken", "scored and snapped", "scored", "as cut", "cut and snapped", "cut and broken", "snapped", "cracked off",
+		"nipped", "grozed")
 	for _, how := range arrivals {
 		add(how, how)
 	}

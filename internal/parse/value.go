@@ -18,7 +18,7 @@ import (
 var (
 	pieceForms   = []string{"cast", "fused", "slumped", "blown", "pressed", "sawn block", "sheet"}
 	mouldStates  = []string{trade.MouldOn, trade.MouldOff}
-	coatingKinds = []string{"dichroic", "iridised", "lustre", "enamel", "paint", "gilding", "flashed"}
+	coatingKinds = []string{"dichroic", "iridised", "lustre", "enamel", "paint", "gilding", "flashed", "silvering"}
 	changeKinds  = []string{"safety", "method", "wording"}
 	arrivals     = []string{"sawn", "sandblasted", "ground", "as cast", "fire polished", "fused", "cut", "new"}
 	yesNo        = []string{"true", "false"}
@@ -31,6 +31,7 @@ var (
 var alsoWords = map[string]string{
 	"yes": "true", "no": "false",
 	"kiln cast": "cast", "kilncast": "cast", "hot cast": "cast", "sand cast": "cast", "mould blown": "blown", "mold blown": "blown",
+	"silvered": "silvering", "mirror": "silvering", "mirrored": "silvering", "cased": "flashed", "overlay": "flashed", "overlaid": "flashed",
 }
 
 // scalar gives the one text a key holds. What is written and holds none is

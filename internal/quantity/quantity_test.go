@@ -18,6 +18,8 @@ func TestConversionsFollowTheDefinitions(t *testing.T) {
 		source string
 	}{
 		{Value{1, Inch}, Millimetre, 25.4, 0, "international yard and pound agreement 1959: yard 0.9144 m"},
+		{Value{3, Foot}, Metre, 0.9144, 1e-15, "international yard and pound agreement 1959: yard 0.9144 m"},
+		{Value{1, SquareFoot}, SquareMetre, 0.09290304, 1e-15, "NIST SP 811, appendix B.8: square foot, seen second-hand"},
 		{Value{36, Inch}, Metre, 0.9144, 0, "international yard and pound agreement 1959: yard 0.9144 m"},
 		{Value{1, SquareInch}, SquareCentimetre, 6.4516, 0, "inch squared, exact"},
 		{Value{1, Pound}, Kilogram, 0.45359237, 0, "international yard and pound agreement 1959"},
@@ -87,6 +89,9 @@ func TestParse(t *testing.T) {
 		"1 ½ in":                 {1.5, Inch},
 		"0½ mm":                  {0.5, Millimetre},
 		"2⅜in":                   {2.375, Inch},
+		"10 ft":                  {10, Foot},
+		"1½ ft²":                 {1.5, SquareFoot},
+		"3 ft2":                  {3, SquareFoot},
 		"50 cm²":                 {50, SquareCentimetre},
 		"50 cm2":                 {50, SquareCentimetre},
 		"3 dm2":                  {3, SquareDecimetre},
@@ -194,7 +199,7 @@ func TestParseRefuses(t *testing.T) {
 		{"12 mmm", length, "mmm", "“mmm” is no unit known here.", "Write 12 mm."},
 		{"12 inches", length, "inches", "“inches” is no unit known here.", "Write 12 in."},
 		{"12 sq cm", []Kind{Area}, "sq cm", "“sq cm” is no unit known here.", "Write 12 cm²."},
-		{"40 furlongs", length, "furlongs", "“furlongs” is no unit known here.", "Write the amount in mm, cm, m, in or µm."},
+		{"40 furlongs", length, "furlongs", "“furlongs” is no unit known here.", "Write the amount in mm, cm, m, in, ft or µm."},
 		{"40 kg", []Kind{Force}, "kg", "“kg” measures a mass; a force is asked for here.", "Write the amount in N, kgf or lbf."},
 		{"85 dB", []Kind{Sound}, "dB", "“dB” is no unit known here.", "Write 85 dB(A)."},
 		{"12 mm thick", length, "thick", "Nothing may follow the unit: “thick”.", "Write only 12 mm."},
@@ -216,7 +221,7 @@ func TestParseRefuses(t *testing.T) {
 		{"10 €", []Kind{Money}, "€", "“€” is no unit known here.", "Write 10 EUR."},
 		{"EUR 10", []Kind{Money}, "EUR 10", "The amount does not begin with a number.", "Write the number first, then the currency, as 10.00 EUR."},
 		{"10 eur", []Kind{Money}, "eur", "“eur” is no currency known here.", "Write three capital letters for the currency: 10 EUR."},
-		{"1e3 mm", length, "e3 mm", "“e3 mm” is no unit known here.", "Write the amount in mm, cm, m, in or µm."},
+		{"1e3 mm", length, "e3 mm", "“e3 mm” is no unit known here.", "Write the amount in mm, cm, m, in, ft or µm."},
 	} {
 		_, err := Parse(c.text, Options{}, c.kinds...)
 		if !assert.NotNil(t, err, "%q was read", c.text) {

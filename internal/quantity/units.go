@@ -1,7 +1,7 @@
 package quantity
 
 // The units a recipe and a shop file are written in. Inch and pound follow the
-// international yard and pound agreement of 1959 (inch 25.4 mm, pound
+// international yard and pound agreement of 1959 (inch 25.4 mm, foot twelve of them, pound
 // 0.45359237 kg, ounce a sixteenth of it); the kilogram-force is the kilogram
 // under the standard acceleration 9.80665 m/s² of the 3rd CGPM, 1901.
 var (
@@ -9,6 +9,7 @@ var (
 	Centimetre = Unit{"cm", Length, 1e-2}
 	Metre      = Unit{"m", Length, 1}
 	Inch       = Unit{"in", Length, inch}
+	Foot       = Unit{"ft", Length, 12 * inch}
 	Micrometre = Unit{"µm", Length, 1e-6}
 
 	SquareMillimetre = Unit{"mm²", Area, 1e-6}
@@ -16,6 +17,7 @@ var (
 	SquareDecimetre  = Unit{"dm²", Area, 1e-2}
 	SquareMetre      = Unit{"m²", Area, 1}
 	SquareInch       = Unit{"in²", Area, inch * inch}
+	SquareFoot       = Unit{"ft²", Area, 144 * inch * inch}
 
 	Millilitre      = Unit{"ml", Volume, 1e-6}
 	Litre           = Unit{"l", Volume, 1e-3}
@@ -67,8 +69,8 @@ const (
 // units are all of them; within a kind the one named first is the one a hint
 // writes.
 var units = []Unit{
-	Millimetre, Centimetre, Metre, Inch, Micrometre,
-	SquareCentimetre, SquareMillimetre, SquareDecimetre, SquareMetre, SquareInch,
+	Millimetre, Centimetre, Metre, Inch, Foot, Micrometre,
+	SquareCentimetre, SquareMillimetre, SquareDecimetre, SquareMetre, SquareInch, SquareFoot,
 	Millilitre, Litre, CubicCentimetre,
 	Gram, Kilogram, Pound, Ounce,
 	RPM,
@@ -87,7 +89,7 @@ var units = []Unit{
 // spellings are further ways to write a unit.
 var spellings = map[string]Unit{
 	"mm2": SquareMillimetre, "cm2": SquareCentimetre, "dm2": SquareDecimetre,
-	"m2": SquareMetre, "in2": SquareInch, "cm3": CubicCentimetre,
+	"m2": SquareMetre, "in2": SquareInch, "ft2": SquareFoot, "cm3": CubicCentimetre,
 	"\u03bcm": Micrometre, "um": Micrometre, "micron": Micrometre, "microns": Micrometre,
 	"m/s2": MetrePerSecondSquared, "g/cm3": GramPerCubicCentimetre, "kg/m3": KilogramPerCubicMetre,
 	"\u03bcm/min": MicrometrePerMinute, "um/min": MicrometrePerMinute,
@@ -102,7 +104,8 @@ var meant = map[string]string{
 	"metre": "m", "metres": "m", "meter": "m", "meters": "m",
 	"inch": "in", "inches": "in", "\"": "in", "″": "in", "”": "in",
 	"sq mm": "mm²", "mm^2": "mm²", "sq cm": "cm²", "cm^2": "cm²", "sqcm": "cm²", "sq m": "m²", "m^2": "m²",
-	"sq in": "in²", "in^2": "in²", "square inches": "in²",
+	"sq in": "in²", "in^2": "in²", "square inches": "in²", "sq ft": "ft²", "ft^2": "ft²", "square feet": "ft²", "square foot": "ft²", "sqft": "ft²",
+	"foot": "ft", "feet": "ft",
 	"gram": "g", "grams": "g", "gr": "g", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg", "kgs": "kg",
 	"pound": "lb", "pounds": "lb", "lbs": "lb", "ounce": "oz", "ounces": "oz",
 	"r/min": "rpm", "rev/min": "rpm", "revs": "rpm", "turns": "rpm",

@@ -343,7 +343,12 @@ func stockBetween(c *check.Context, before, w *process.Work) []string {
 		if s.Retired || !alike || s.FreeSilica >= 0 || blast[s.Bench] || !isWork(s.Abrasive, trade.Grind) {
 			continue
 		}
-		if g < before.Grain && g > w.Grain && !nearSize(g, before.Grain) && !nearSize(g, w.Grain) {
+		// Sizes are compared as they mark the glass: a bond that gives marks like a finer one.
+		had, has, marks := effective(before), effective(w), g
+		if gives := outcomes().gives[s.Abrasive.Bond]; gives > 0 && !actsLike(s.Abrasive).Written() {
+			marks /= gives
+		}
+		if marks < had && marks > has && !nearSize(marks, had) && !nearSize(marks, has) {
 			lines = append(lines, line{code, g})
 		}
 	}

@@ -3,6 +3,7 @@ package rules
 import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
+	"coldwright/internal/process"
 	"coldwright/internal/wear"
 )
 
@@ -15,7 +16,7 @@ var damageNotCleared = check.Rule{
 		"Less than the least depth is a warning, and so is less than the expected one where a large face went from one grain to another more than 3.6 times finer; else that is a note; where the house has measured both the step and the damage, an error and a warning.",
 	Source: "Preston, J. Soc. Glass Technol. 11 (1927) 214, for what a step takes off; published depths of damage under ground glass against grain size, quoted from memory; the rest common practice",
 	Quiet: "the surface stops at untouched, removed or seamed; an arris or bevel is worked by hand (of an edge, and of a face that is refined by hand to less than a bright polish, it is a note at most); the grain is not known, or what is written of area and machine cannot be read (where none is written the usual ones serve, for a note at most); another rule finds the order of its steps wrong; " +
-		"or a bright stop shines all the same (shines-but-pits-left)",
+		"a face is not yet true when that step begins, and no grade is missing (stock-left); or a bright stop shines all the same (shines-but-pits-left)",
 	Bad:  "Time: 8 min   (cerium oxide, straight after a resin pad 325 mesh)",
 	Good: "Abrasive: pumice 2F   (for 10 min on a felt pad, between the pad and the cerium)",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -23,7 +24,7 @@ var damageNotCleared = check.Rule{
 		var ones reckonedOnes
 		for i := range r.judged {
 			j := &r.judged[i]
-			if f := j.fault; f.step >= 0 && !f.shines && !underCerium(c, j) {
+			if f := j.fault; f.step >= 0 && !f.shines && !underCerium(c, j) && (f.step != j.uneven() || j.skipped(f) != nil) {
 				ones.add(j.key(f), j)
 			}
 		}
@@ -32,7 +33,7 @@ var damageNotCleared = check.Rule{
 			return check.Finding{
 				Span: abrasiveSpan(st.Steps[0]),
 				Message: capital(all.the()) + all.verb(" comes", " come") + " to " + stepNo(st.Steps[0]) + " with " + damageOf(st.Before) + ", " +
-					j.source(j.fault.origin, all) + ". " + j.takesOff(st),
+					j.source(j.fault.origin, all) + j.untrue(st, all) + ". " + j.takesOff(st),
 				Help: j.wayOut(r, j.fault),
 			}
 		})
@@ -63,6 +64,15 @@ func (j *judged) key(f clearance) reckonedFault {
 func (j *judged) byHandUnderASheen(f clearance) bool {
 	in := &j.Steps[f.step].In
 	return j.stop.Rank < brightRank && in.Kind != nil && !in.Kind.Powered && in.Tool.Bond != wear.Loose && f.origin != arrival && j.skipped(f) == nil
+}
+
+// untrue is what is still to come off at a step before the face is true; "" where
+// nothing is, or where stock-left says so.
+func (j *judged) untrue(st *process.StepReckoning, all several) string {
+	if st.Before.StockUM <= stockSlack || j.uneven() >= 0 {
+		return ""
+	}
+	return ", and with " + two(st.Before.StockUM/1000) + " mm still to come off before " + all.verb("it is", "they are") + " true"
 }
 
 // handed is the damage in µm the step at fault is handed.

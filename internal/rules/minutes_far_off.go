@@ -15,7 +15,7 @@ var minutesFarOff = check.Rule{
 	Why: "A time many times longer than a step needs is a slip of the pen, or minutes that are paid for and take good glass off. Held against it are the minutes that take off the highest damage reckoned. " +
 		"Over six times that is a note; where the house has measured what the step takes off, a warning. A time too short is damage-not-cleared's.",
 	Source: "common practice",
-	Quiet:  "area or machine is not written, the step is the first on the surface or follows a cut (it gives the shape as well), keeps a texture on purpose, is done by hand, makes the last polish, or is no more than ten minutes over",
+	Quiet:  "area or machine is not written, the step is the first on the surface or follows a cut (it gives the shape as well), keeps a texture on purpose, follows a relief, is done by hand, makes the last polish, or is no more than ten minutes over; where the recipe is for several pieces, the minutes may be for them all",
 	Bad:    "Time: 80 min   (loose F600 after F400, 96 cm²)",
 	Good:   "Time: 8 min",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -31,7 +31,11 @@ var minutesFarOff = check.Rule{
 				if !st.Grinds() || j.Steps[n-1].Cut || kind == nil || !kind.Powered || kind.AtOnce || st.In.Minutes.Standing != process.Written || !(safe > 0) || roughing(st) || j.guessed(st) != "" {
 					continue
 				}
-				if m := st.In.Minutes.Value; m > times*safe && m > safe+over {
+				// A relief is drawn with the wheel: its minutes are those of the form.
+				if shapeOf(j.Surface) == "relief" {
+					continue
+				}
+				if m := st.In.Minutes.Value / float64(max(c.Recipe.Piece.Count.Value, 1)); m > times*safe && m > safe+over {
 					return n
 				}
 			}

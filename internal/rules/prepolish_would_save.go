@@ -13,7 +13,7 @@ var prepolishWouldSave = check.Rule{
 	Why: "Pumice takes glass off faster than cerium and leaves little for it. Cerium straight from a pad or a loose grain does the work of both, in more minutes and with the dearer powder. " +
 		"The rule says which step, and about how many minutes a pumice step before it would save in all.",
 	Source: "common practice: one pumice step cuts cerium minutes considerably; reckoned from the removal of both",
-	Quiet:  "area or machine is not written, pumice has been there, less than a third of the minutes and less than three would be saved, an arris or bevel is polished by hand, or damage-not-cleared or shines-but-pits-left says the way out",
+	Quiet:  "area or machine is not written, pumice has been there, the polish runs on pitch, which is for the figure as much as for the shine, less than a third of the minutes and less than three would be saved, an arris or bevel is polished by hand, or damage-not-cleared or shines-but-pits-left says the way out",
 	Bad:    "Time: 30 min   (cerium oxide, straight after a resin pad 325 mesh)",
 	Good:   "Abrasive: pumice 2F   (for 10 min on a felt pad, and then 6 min of cerium)",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -56,6 +56,9 @@ func (j *judged) saving(r *reckoned) (int, process.Pumiced, bool) {
 		}
 		if !st.Polish() {
 			continue
+		}
+		if st.In.Tool.Lap == wear.Pitch {
+			break
 		}
 		now := minutesOf(st.Result.Expected)
 		if st.Before.StockUM > stockSlack || j.guessed(st) != "" || byHandOnAnArris(j.Surface, st) || now < least {

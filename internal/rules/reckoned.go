@@ -411,6 +411,9 @@ func pumiceOn(p process.Pumiced, kind *trade.MachineKind) string {
 // wayOut says how a clearance that fails is mended.
 func (j *judged) wayOut(r *reckoned, f clearance) string {
 	st := &j.Steps[f.step]
+	if st.Before.StockUM > stockSlack && j.uneven() < 0 && !st.Polish() {
+		return j.flatten(f.step) + j.guessed(st)
+	}
 	needed, here := st.Result.Expected, ""
 	if bearable(needed, st) {
 		here = enough(needed.Minutes) + " min" + aFace(j, st) + " of " + powder(st) + " here"
@@ -425,12 +428,15 @@ func (j *judged) wayOut(r *reckoned, f clearance) string {
 			if need := p.Result.Expected; bearable(need, p) {
 				ways = append(ways, enough(need.Minutes)+" min"+aFace(j, p)+" of "+powder(p)+" at "+stepNo(p.Steps[0]))
 			}
-		} else if p, ok := r.PumiceBefore(j.SurfaceReckoning, f.step); ok && bearable(p.Pumice, st) && p.Pumice.Minutes < needed.Minutes {
+		} else if p, ok := r.PumiceBefore(j.SurfaceReckoning, f.step); ok && st.In.Tool.Lap != wear.Pitch && bearable(p.Pumice, st) && p.Pumice.Minutes < needed.Minutes {
 			ways = append(ways, pumiceOn(p, st.In.Kind)+" between them, about "+enough(p.Pumice.Minutes)+" min"+aFace(j, st))
 		}
 		if len(ways) == 0 {
-			ways = append(ways, "a finer grind before it, down to loose F600 or a 325 mesh resin pad, and then pumice")
+			ways = append(ways, j.finerFirst(f, pumice >= 0))
 			here = ""
+			if j.fineEnough(f.origin) && needed.Reach == wear.Reached {
+				here = enough(needed.Minutes) + " min" + aFace(j, st) + " of " + powder(st) + " here"
+			}
 		}
 	} else {
 		if !st.Grinds() && !st.Blast {
@@ -442,7 +448,13 @@ func (j *judged) wayOut(r *reckoned, f clearance) string {
 		} else if two := j.skipped(f); two != nil {
 			between = gradeBetween(r.c, two)
 		}
-		if here == "" {
+		if here == "" && j.near(f) && needed.Reach == wear.Reached {
+			// Nobody puts a grade between two that are neighbours.
+			ways = append(ways, "by these figures it needs "+enough(needed.Minutes)+" min"+aFace(j, st)+" of "+powder(st)+" here")
+			if kind := st.In.Kind; kind != nil && !kind.Powered {
+				ways[0] += "; a machine is sooner there than the hand"
+			}
+		} else if here == "" {
 			ways = append(ways, between)
 		} else {
 			return "Write " + here + ", or put in " + between + "." + j.guessed(st)

@@ -46,9 +46,12 @@ func (j *judged) skipped(f clearance) []*process.Work {
 
 // gradeBetween is what to put between two works, with what the house's stock has
 // for it.
-func gradeBetween(c *check.Context, two []*process.Work) string {
-	between := "a grade between " + grainOf(two[0]) + " and " + grainOf(two[1])
-	if stock := stockBetween(c, two[0], two[1]); len(stock) > 0 {
+func gradeBetween(c *check.Context, works []*process.Work) string {
+	between := "a grade between " + grainOf(works[0]) + " and " + grainOf(works[1])
+	if has := effective(works[1]); has < works[1].Grain && works[0].Grain <= outcomes().wide*works[1].Grain {
+		between += ", whose bond gives, so that it marks the glass like about " + two(has) + " µm"
+	}
+	if stock := stockBetween(c, works[0], works[1]); len(stock) > 0 {
 		between += ", from the stock " + listed(stock, "or")
 	}
 	return between
@@ -71,4 +74,49 @@ func (j *judged) shortWork(c *check.Context, f clearance) (ways []string) {
 		ways = append(ways, enough(need.Minutes)+" min"+aFace(j, st)+" of "+powder(st)+" at "+stepNo(st.Steps[0])+", which was to take it off")
 	}
 	return ways
+}
+
+// fineEnough says whether what a polish is handed comes from a grain as fine as
+// anyone is told to go down to: loose F600, a 325 mesh resin pad.
+func (j *judged) fineEnough(origin int) bool {
+	const f600, mesh325 = 10, 46
+	if origin == arrival {
+		return false
+	}
+	w := j.work(origin)
+	if w == nil || w.Grain <= 0 {
+		return false
+	}
+	if outcomes().gives[w.Abrasive.Bond] > 0 && !actsLike(w.Abrasive).Written() {
+		return w.Grain <= mesh325
+	}
+	return w.Grain <= f600
+}
+
+// finerFirst is what stands before a polish that cannot clear what it is handed,
+// nor pumice before it in any time one can be told to take.
+func (j *judged) finerFirst(f clearance, pumice bool) string {
+	finer := "a finer grind before it, down to loose F600 or a 325 mesh resin pad"
+	if j.fineEnough(f.origin) {
+		finer = "a finer grain before it than " + stepNo(j.Steps[f.origin].Steps[0])
+	}
+	if pumice || j.Steps[f.step].In.Tool.Lap == wear.Pitch {
+		return finer
+	}
+	return finer + ", and then pumice"
+}
+
+// near says whether what a step is handed comes from the grade next to its own,
+// so that none has its place between them.
+func (j *judged) near(f clearance) bool {
+	const next = 2.2
+	if f.origin == arrival {
+		return false
+	}
+	before, w := j.work(f.origin), j.work(f.step)
+	if before == nil || w == nil || !comparable(before.Abrasive, w.Abrasive) {
+		return false
+	}
+	had, has := effective(before), effective(w)
+	return has > 0 && had <= next*has
 }

@@ -63,8 +63,8 @@ var acidNamed = check.Rule{
 		if len(doubtful) > 0 {
 			say(doubtful, check.Finding{
 				Severity: diag.Error,
-				Message:  "\"" + oneLine(doubtful[0].Text()) + "\" may be somebody, and may be hydrofluoric acid.",
-				Help:     "If it is a person, write the name in full. If it is the acid, take it out: no sheet is made for that.",
+				Message:  "\"" + oneLine(doubtful[0].Text()) + "\" may be somebody, or a code of the house, and may be hydrofluoric acid.",
+				Help:     "If it is a person, write the name in full; if a code, take other letters. If it is the acid, take it out: no sheet is made for that.",
 			})
 		}
 		if len(states) > 0 && !f.lead {

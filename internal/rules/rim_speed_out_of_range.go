@@ -27,6 +27,9 @@ var rimSpeed = check.Rule{
 		for i := range c.Recipe.Steps {
 			step, plan := &c.Recipe.Steps[i], &c.Plan.Steps[i]
 			limits, what := rimRange(step)
+			if kind := step.Machine.Value.Kind; kind != nil && kind.Rims > 1 && !limits.House {
+				limits.High *= kind.Rims
+			}
 			if limits.High <= 0 || !step.Machine.OK || !step.Machine.Value.Speed.Written() || misfits(step) {
 				continue
 			}

@@ -54,8 +54,8 @@ func houseWords(h *trade.House) diag.List {
 		if site.doubtful {
 			list.Add(diag.Diagnostic{
 				Rule: acidNamed.ID, Severity: diag.Error, Concern: acidNamed.Concern, Span: span,
-				Message: "\"" + oneLine(span.Text()) + "\" in the shop file may be somebody, and may be hydrofluoric acid.",
-				Help:    "If it is a person, write the name in full. If it is the acid, take it out: no sheet is made for that.",
+				Message: "\"" + oneLine(span.Text()) + "\" in the shop file may be somebody, or a code of the house, and may be hydrofluoric acid.",
+				Help:    "If it is a person, write the name in full; if a code, take other letters. If it is the acid, take it out: no sheet is made for that.",
 			})
 			continue
 		}

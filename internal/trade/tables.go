@@ -327,10 +327,10 @@ func (t *table) machines(b *base, top row) {
 	for _, r := range t.rows(top.Get("drives"), "name", "also", "wet", "source") {
 		b.drives = append(b.drives, drive{r.must("name"), r.list("also"), r.yes("wet"), r.source()})
 	}
-	for _, r := range t.rows(top.Get("machines"), "name", "also", "driven", "reach", "powered", "spindle", "hand-held", "at once", "diameter", "force", "pressed", "tooled", "topics", "loud", "blasts", "source") {
+	for _, r := range t.rows(top.Get("machines"), "name", "also", "driven", "reach", "powered", "spindle", "hand-held", "rims", "at once", "diameter", "force", "pressed", "tooled", "topics", "loud", "blasts", "source") {
 		b.kinds = append(b.kinds, &MachineKind{
 			Name: r.must("name"), Also: r.list("also"), driven: t.groups(r.Get("driven")), Reach: r.list("reach"), Powered: r.yes("powered"), Spindle: r.yes("spindle"),
-			Handheld: r.yes("hand-held"), AtOnce: r.yes("at once"), Diameter: r.number("diameter"), Force: r.number("force"), Pressed: r.yes("pressed"),
+			Handheld: r.yes("hand-held"), Rims: r.number("rims"), AtOnce: r.yes("at once"), Diameter: r.number("diameter"), Force: r.number("force"), Pressed: r.yes("pressed"),
 			Tooled: r.yes("tooled"), Topics: r.list("topics"), Loud: r.yes("loud"), throws: r.yes("blasts"), Source: r.source(),
 		})
 	}

@@ -162,6 +162,9 @@ type MachineKind struct {
 	Spindle bool
 	// Handheld is true for a machine that is held in the hand.
 	Handheld bool
+	// Rims is how many times faster than on other machines the rim of what gives
+	// or grinds flat may run on it; 0 where no faster.
+	Rims float64
 	// AtOnce is true where all pieces are worked at the same time, unattended.
 	AtOnce bool
 	// Diameter of its disc or wheel in mm and the mean force in N where nobody
