@@ -14,8 +14,9 @@ import (
 	"coldwright/internal/wear"
 )
 
-// The stops that ask for a polish, by their rank.
+// The stops that shine, by their rank.
 const (
+	lustreRank  = int(wear.Lustre)
 	brightRank  = int(wear.BrightPolish)
 	opticalRank = int(wear.OpticalPolish)
 )

@@ -57,7 +57,10 @@ func tellsOtherwise(c *check.Context, what string, f recipe.Field[string]) (told
 		for _, j := range besideFinish(words, at, i, i+n) {
 			s := at[j]
 			stop := stopOf(s)
-			if stop == nil || stop.Rank == 0 || stop.Rank == finish.Rank || finish.Rank == brightRank && stop.Rank > brightRank {
+			if stop == nil || stop.Rank == 0 || stop.Rank == finish.Rank || n == 1 && finish.Rank == brightRank && stop.Rank >= lustreRank {
+				continue // "bright" alone is said of all that shines
+			}
+			if ofAny(words, i, max(i+n-1, j)) {
 				continue
 			}
 			from, to := min(i, j), max(i+n-1, j)
@@ -71,6 +74,22 @@ func tellsOtherwise(c *check.Context, what string, f recipe.Field[string]) (told
 		i += n - 1
 	}
 	return told
+}
+
+// ofAny says whether the words from first to last begin a sentence about all such
+// surfaces instead of naming one: "a polished rim creeps".
+func ofAny(words []noteWord, first, last int) bool {
+	if first > 0 && words[first].gap == space && words[first-1].text == "the" {
+		return false
+	}
+	if last+1 >= len(words) || words[last+1].gap != space {
+		return false
+	}
+	switch words[last+1].text {
+	case "and", "or", "but", "with", "on", "at", "in", "of", "to", "from", "over", "under", "round", "the", "where", "as":
+		return false
+	}
+	return true
 }
 
 // surfaceCalled is the only surface whose name is that one word, in the singular or
