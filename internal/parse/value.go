@@ -136,8 +136,40 @@ func (r *reading) unknown(id string, at source.Span, text, what string, list []s
 	if id == UnknownShape && (keys.Nearest(text, list) == "" || strings.HasPrefix(fold(text), "facet")) {
 		help += " A facet ground on a flat lap is flat; facets are shallow lenses cut with a wheel."
 	}
+	if id == UnknownFinish && keys.Clear(text, list) == "" {
+		if near := r.finishesNear(text); near != "" {
+			help = near
+		}
+	}
 	r.say(id, at, fmt.Sprintf("%s is no %s known here.", capital(quote(text)), what), help)
 	r.slip(at, text, list)
+}
+
+// finishesNear says which finishes a loose word may mean, with the tile of each;
+// "" where nothing is known of it.
+func (r *reading) finishesNear(text string) string {
+	var all []string
+	tiles := false
+	for _, f := range r.house.FinishesCalled(text) {
+		name := r.inOwn([]string{f.Name})[0]
+		if tile := r.house.TileOf(f); tile != "" {
+			name += " (tile " + tile + ")"
+			tiles = true
+		}
+		all = append(all, name)
+	}
+	switch {
+	case len(all) == 0:
+		return ""
+	case len(all) == 1:
+		return "Nearest is " + all[0] + ". Write that, if it is meant."
+	}
+	last := len(all) - 1
+	help := "Nearest are " + strings.Join(all[:last], ", ") + " and " + all[last] + ". Write the one "
+	if tiles {
+		return help + "whose tile it should match."
+	}
+	return help + "that is meant, and tie it to a sample tile of the house."
 }
 
 // short is how many words a list has at least that is not written out in a

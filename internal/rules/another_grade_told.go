@@ -54,16 +54,33 @@ var (
 // otherGradeIn is the place in a stretch of the recipe where work with another
 // grade than the step's is ordered.
 func otherGradeIn(step *recipe.Step, at source.Span) source.Span {
-	if !at.Known() || !bytes.Contains(at.Bytes(), []byte(" with ")) {
+	if !at.Known() {
 		return source.Span{}
 	}
+	for _, join := range gradeJoins {
+		if !bytes.Contains(at.Bytes(), join) {
+			continue
+		}
+		if span := otherGradeBehind(step, at, string(join)); span.Known() {
+			return span
+		}
+	}
+	return source.Span{}
+}
+
+// gradeJoins stand between the verb of an order and the grade it works with.
+var gradeJoins = [][]byte{[]byte(" with "), []byte(" on ")}
+
+// otherGradeBehind looks for it behind one of the words that join a grade to its
+// verb.
+func otherGradeBehind(step *recipe.Step, at source.Span, join string) source.Span {
 	text := at.Text()
 	for from := 0; ; {
-		n := strings.Index(text[from:], " with ")
+		n := strings.Index(text[from:], join)
 		if n < 0 {
 			return source.Span{}
 		}
-		from += n + len(" with ")
+		from += n + len(join)
 		number, end := gradeBehind(text[from:])
 		if number == "" || ownGrade(step, number) {
 			continue
@@ -73,15 +90,38 @@ func otherGradeIn(step *recipe.Step, at source.Span) source.Span {
 		if len(words) > 0 && isDigit(words[0].text[0]) {
 			words = words[1:] // the number of the order
 		}
+		if start > 0 && (text[start-1] == ':' || text[start-1] == ',' && opensIf(text[:start-1])) {
+			words = nil // what is done where something is seen
+		}
 		seam := false
 		for _, w := range words {
 			seam = seam || besideWords[w.text]
 		}
-		if len(words) > 0 && (workOrders[words[0].text] || words[0].text == "then" && len(words) > 1 && workOrders[words[1].text]) && !seam {
+		if !seam && opensWork(words) {
 			first := start + strings.Index(text[start:], text[start+words[0].start:start+words[0].end])
 			return at.File.Span(at.Start+first, at.Start+from+end)
 		}
 	}
+}
+
+// opensIf says whether the last sentence of a text opens with a condition.
+func opensIf(text string) bool {
+	words := splitWords(text[1+strings.LastIndexAny(text, ".!?;\n"):])
+	return len(words) > 0 && (words[0].text == "if" || words[0].text == "should" || words[0].text == "unless" || words[0].text == "where")
+}
+
+// opensWork says whether words open with the order to work.
+func opensWork(words []noteWord) bool {
+	for len(words) > 1 && (words[0].text == "then" || words[0].text == "now" || words[0].text == "next" || words[0].text == "and") {
+		words = words[1:]
+	}
+	switch {
+	case len(words) == 0:
+		return false
+	case len(words) > 1 && (words[0].text == "go" && words[1].text == "over" || words[0].text == "touch" && words[1].text == "up"):
+		return true
+	}
+	return workOrders[words[0].text]
 }
 
 // gradeBehind is the number of a grade that text opens with, and its end: "400",

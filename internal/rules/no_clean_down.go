@@ -175,44 +175,10 @@ func washed(steps []recipe.Step) bool {
 	return false
 }
 
-// nothingWords are all there is in a Clean-down that says there is none.
-var nothingWords = map[string]bool{
-	"none": true, "nothing": true, "no": true, "not": true, "needed": true, "necessary": true, "required": true, "na": true, "n": true, "a": true,
-	"nil": true, "skip": true, "skipped": true, "omit": true, "omitted": true, "never": true, "without": true, "at": true, "this": true, "step": true,
-	"clean": true, "cleaning": true, "down": true, "wash": true, "washing": true, "is": true, "here": true, "unnecessary": true, "yet": true, "later": true,
-}
-
-// denials are the words of those that say no.
-var denials = map[string]bool{
-	"none": true, "nothing": true, "no": true, "not": true, "na": true, "nil": true, "skip": true, "skipped": true, "omit": true, "omitted": true,
-	"never": true, "without": true, "unnecessary": true,
-}
-
 // noMarks takes out what stands inside a word: "n/a", "don't".
 var noMarks = strings.NewReplacer("/", "", "'", "")
 
 func notLetter(r rune) bool { return !unicode.IsLetter(r) }
-
-// cleanedDown says whether a step has a Clean-down that washes anything: "none"
-// and "-" are none.
-func cleanedDown(s *recipe.Step) bool {
-	if !s.CleanDown.Written() {
-		return false
-	}
-	denied, words := false, 0
-	text := strings.ToLower(s.CleanDown.Value)
-	if strings.ContainsAny(text, "/'") {
-		text = noMarks.Replace(text)
-	}
-	for word := range strings.FieldsFuncSeq(text, notLetter) {
-		if !nothingWords[word] {
-			return true
-		}
-		words++
-		denied = denied || denials[word]
-	}
-	return words > 0 && !denied
-}
 
 // wipedOnly says whether all a Clean-down tells the reader to do is to wipe with a
 // cloth: that spreads a loose grain and takes it nowhere.

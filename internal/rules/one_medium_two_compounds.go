@@ -30,6 +30,7 @@ func checkOneMedium(c *check.Context, found func(check.Finding)) {
 	for i := range c.Recipe.Steps {
 		step := &c.Recipe.Steps[i]
 		m, a := step.Medium.Value, step.Abrasive.Value
+		toldShared(c, i, found)
 		if !step.Medium.OK || !step.Abrasive.OK || m.Kind == nil || a.Family == nil || !loose(a) || !m.Kind.Lap.Compliant() {
 			continue
 		}

@@ -15,6 +15,7 @@ var safetyRules = append([]check.Rule{
 	blastOnLead,
 	dryWhereWet,
 	cautionContradicted,
+	anotherGlassTold,
 }, needRules()...)
 
 // needs are the notes a recipe must carry, in the order of what they protect

@@ -58,6 +58,8 @@ const (
 	signRevision
 	// signCoat is a coat on glass that no grain may touch.
 	signCoat
+	// signLead names glass that holds lead.
+	signLead
 	signs
 )
 
@@ -77,6 +79,7 @@ var signWords = [...]struct {
 	{"cleaner", signCleaner}, {"remover", signRemover}, {"descal", signDescale}, {"dissolver", signDissolver}, {"brighten", signBrighten}, {"derust", signDescale},
 	{"glove", signGlove}, {"gauntlet", signGlove}, {"putty powder", signPutty}, {"laser", signLaser},
 	{"revision", signRevision}, {"rev ", signRevision}, {"rev.", signRevision},
+	{"lead crystal", signLead}, {"lead glass", signLead}, {"leaded crystal", signLead}, {"leaded glass", signLead}, {"full lead", signLead},
 	{"dichro", signCoat}, {"coating", signCoat}, {"coated", signCoat}, {"silvered", signCoat}, {"silvering", signCoat}, {"mirror", signCoat}, {"enamel", signCoat},
 	{"gold leaf", signCoat}, {"gold band", signCoat}, {"gilded", signCoat}, {"gilding", signCoat}, {"gilt ", signCoat}, {"iridis", signCoat}, {"iridiz", signCoat},
 	{"irised", signCoat}, {"lustred", signCoat}, {"painted", signCoat}, {"decal", signCoat}, {"silver leaf", signCoat}, {"platinum", signCoat},

@@ -11,7 +11,7 @@ import (
 
 var timeInPlaceOfTest = check.Rule{
 	ID: "time-in-place-of-test", Severity: diag.Warning, Concern: diag.Test,
-	Title: "A clock does not end a step; a test does.",
+	Title: "A clock does not end a step, nor a count of strokes; a test does.",
 	Why: "The minutes a step needs change with the hand, the glass and the wear of the tool. " +
 		"The usual time belongs in the facts, what must be seen belongs in the checkpoint.",
 	Source: "common practice",
@@ -28,11 +28,16 @@ var timeInPlaceOfTest = check.Rule{
 			if clock == nil || step.Time.Value.Alone.Written() && testFollows(c.Recipe.Steps[i+1:]) {
 				continue
 			}
-			found(check.Finding{
+			f := check.Finding{
 				Span: clock.Span, Step: step.Number,
 				Message: "Step " + itoa(step.Number) + " ends on a clock.",
 				Help:    "Keep the minutes in `Time:` and write what must be seen on the dry glass before the step is done.",
-			})
+			}
+			if isCount(clock.Text) {
+				f.Message = "Step " + itoa(step.Number) + " ends on a count of what the hand does."
+				f.Help = "Keep the count in an order of the step and write what must be seen on the dry glass before it is done."
+			}
+			found(f)
 		}
 	},
 }
@@ -68,13 +73,28 @@ var clockWords = map[string]bool{
 	"half": true, "quarter": true, "one": true, "two": true, "three": true, "four": true, "five": true, "six": true, "seven": true, "eight": true, "nine": true, "ten": true,
 	"eleven": true, "twelve": true, "thirteen": true, "fourteen": true, "fifteen": true, "sixteen": true, "seventeen": true, "eighteen": true, "nineteen": true,
 	"twenty": true, "thirty": true, "forty": true, "fifty": true, "sixty": true, "ninety": true,
-	"stop": true, "bell": true, "it": true, "been": true, "ground": true, "polished": true, "worked": true, "run": true, "ran": true, "long": true, "enough": true, "all": true,
+	"stop": true, "bell": true, "it": true, "been": true, "both": true, "ways": true, "on": true, "radio": true, "rung": true, "rang": true, "made": true, "each": true, "side": true, "per": true, "face": true, "counted": true, "hundred": true,
+	"song": true, "songs": true, "pass": true, "passes": true, "stroke": true, "strokes": true, "turns": true, "revolutions": true, "count": true, "ground": true, "polished": true, "worked": true, "run": true, "ran": true, "long": true, "enough": true, "all": true,
 }
 
 // timeWords make a time of the rest.
 var timeWords = map[string]bool{
 	"min": true, "mins": true, "minute": true, "minutes": true, "h": true, "hour": true, "hours": true, "sec": true, "second": true, "seconds": true,
-	"time": true, "clock": true, "timer": true,
+	"time": true, "clock": true, "timer": true, "song": true, "songs": true,
+	"pass": true, "passes": true, "stroke": true, "strokes": true, "revolutions": true, "count": true, "counted": true,
+}
+
+// countWords are those of them that count what the hand does.
+var countWords = map[string]bool{"pass": true, "passes": true, "stroke": true, "strokes": true, "revolutions": true, "count": true, "counted": true}
+
+// isCount says whether a checkpoint that only measures work counts it.
+func isCount(text string) bool {
+	for word := range strings.FieldsFuncSeq(strings.ToLower(text), notLetter) {
+		if countWords[word] {
+			return true
+		}
+	}
+	return false
 }
 
 // isClock says whether a checkpoint speaks of nothing but time.

@@ -351,6 +351,9 @@ func (p *phrase) unknown(words []word, from, to int) {
 			break
 		}
 	}
+	if p.loosely(words, from, to) {
+		return
+	}
 	p.say(UnknownAbrasive, start, end, quote(text)+" is not known as an abrasive, a bond or a tool.", help)
 	if near := keys.Clear(joined(words[from:to]), l.abrasive.names); near != "" && joined(words[from:to]) == strings.ToLower(p.text[words[from].start:words[to-1].end]) {
 		slipOf(p.report, p.at, p.text, words[from].start, words[to-1].end, near)
@@ -401,7 +404,7 @@ func (p *phrase) complete() bool {
 			what = "what the grain of the " + p.Tool.Name + " is"
 		}
 		help := "Write the abrasive too, as diamond, silicon carbide, pumice or cerium oxide."
-		if lines := p.stockOf(p.bare); len(lines) > 0 {
+		if lines := p.stockOf(p.bare, p.Tool); len(lines) > 0 {
 			help = "Write the code of the line of stock that is meant: " + listed(lines, "or") + "; or the abrasive too, as diamond or silicon carbide."
 		}
 		p.say(UnknownAbrasive, start, end, quote(p.text)+" does not say "+what+".", help)

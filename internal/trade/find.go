@@ -235,6 +235,33 @@ func (h *House) FindShape(name string) *Shape { return find(&h.look.shapes, name
 // FindFinish finds a word of acceptance.
 func (h *House) FindFinish(name string) *Finish { return find(&h.look.finishes, name) }
 
+// FinishesCalled are the finishes that whoever writes so may mean: "shiny" is said of
+// a lustre and of a bright polish. In their order, from dull to bright.
+func (h *House) FinishesCalled(words string) (all []*Finish) {
+	said := " " + norm(words) + " "
+	for _, f := range h.Finishes {
+		for _, called := range f.Called {
+			if strings.Contains(said, " "+called+" ") {
+				all = append(all, f)
+				break
+			}
+		}
+	}
+	return all
+}
+
+// TileOf is the code of the house's first tile, by code, that shows a finish; "" where it
+// has none.
+func (h *House) TileOf(f *Finish) string {
+	code := ""
+	for _, tile := range h.Tiles {
+		if tile.Finish == f.Name && (code == "" || tile.Code < code) {
+			code = tile.Code
+		}
+	}
+	return code
+}
+
 // FindTopic finds a caution the format knows by name.
 func (h *House) FindTopic(name string) *Topic { return find(&h.look.topics, name) }
 

@@ -154,7 +154,7 @@ func (p *phrase) bareAlone() bool {
 		return false
 	}
 	help := "Write the abrasive, its form and its grade with the scale, as silicon carbide F220 or resin diamond pad 325 mesh."
-	if lines := p.stockOf(p.bare); len(lines) > 0 {
+	if lines := p.stockOf(p.bare, p.Tool); len(lines) > 0 {
 		help = "Write the code of the line of stock that is meant: " + listed(lines, "or") + "; else the abrasive, its form and its grade with the scale."
 	}
 	p.say(BareGrade, 0, len(p.text), fmt.Sprintf("%s has several meanings: %s. Nor does it say what the abrasive is.", quote(p.text), listed(meanings, "or")), help)
@@ -162,16 +162,16 @@ func (p *phrase) bareAlone() bool {
 }
 
 // stockOf are up to four lines of the house's stock whose grade bears the
-// number, held as what is written where that says how: "S400 (silicon carbide
-// F400)".
-func (p *phrase) stockOf(number string) (lines []string) {
+// number: those of a tool where it is not nil, and of the bond that is written:
+// "S400 (silicon carbide F400)".
+func (p *phrase) stockOf(number string, tool *Tool) (lines []string) {
 	if number == "" {
 		return nil
 	}
 	for _, code := range sortedCodes(p.h.Stock) {
 		s := p.h.Stock[code]
 		a := s.Abrasive
-		if s.Retired || p.Tool != nil && a.Tool != p.Tool || p.bond && a.Bond != p.Bond || !slices.Contains(strings.Fields(strings.TrimLeft(a.Grade.Label, "FPD")), number) {
+		if s.Retired || tool != nil && a.Tool != tool || p.bond && a.Bond != p.Bond || !slices.Contains(strings.Fields(strings.TrimLeft(a.Grade.Label, "FPD")), number) {
 			continue
 		}
 		lines = append(lines, code+" ("+a.Words+" "+a.Grade.Label+")")

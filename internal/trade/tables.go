@@ -349,9 +349,9 @@ func (t *table) glasses(b *base, top row) {
 }
 
 func (t *table) words(b *base, top row) {
-	for _, r := range t.rows(top.Get("finishes"), "name", "also", "rank", "polish", "means", "source") {
+	for _, r := range t.rows(top.Get("finishes"), "name", "also", "called", "rank", "polish", "means", "source") {
 		b.finishes = append(b.finishes, &Finish{
-			Name: r.must("name"), Also: r.list("also"), Rank: int(r.number("rank")), Polish: r.yes("polish"), Means: r.must("means"), Source: r.source(),
+			Name: r.must("name"), Also: r.list("also"), Called: r.list("called"), Rank: int(r.number("rank")), Polish: r.yes("polish"), Means: r.must("means"), Source: r.source(),
 		})
 	}
 	for _, r := range t.rows(top.Get("shapes"), "name", "also", "means", "source") {

@@ -313,6 +313,8 @@ type Test struct {
 type Finish struct {
 	Name string
 	Also []string
+	// Called is what people say who may mean this finish, or another.
+	Called []string
 	// Rank rises from matte to optical polish; 0 for untouched, removed and
 	// seamed, which are stops but no finish.
 	Rank int
