@@ -175,6 +175,7 @@ func TestWhatIsStruckOutAtTheBench(t *testing.T) {
 		{lapStep, "The bypass tap stays open.", false},
 
 		{wheeled, "Swarf is cleared from the wheel with a stick as it turns.", true},
+		{ironed, "If the plate loads up, clear it with a stick while it turns.", true},
 		{wheeled, "The wheel can be cleared with a stick while it is running.", true},
 		{felted, "Use a stick to clear the felt while it spins.", true},
 		{belted, "Use your fingers to clear the belt while it runs.", true},
@@ -217,6 +218,43 @@ func TestWhatIsStruckOutAtTheBench(t *testing.T) {
 		{wheeled, "Do not stop the wheel with a stick.", false},
 		{rubbed, "Dust off with a damp rag.", false},
 		{rubbed, "Knock nothing off your apron; wipe it wet.", false},
+
+		{rubbed, "Pull the mask under your chin to read the scale.", true},
+		{rubbed, "Take your mask off to see better.", true},
+		{rubbed, "An open window instead of the extraction is enough.", true},
+		{rubbed, "Open the window instead of starting the extraction.", true},
+		{lapStep, "Tip the used cerium on the roses.", true},
+		{lapStep, "Spread the settled mud on the lawn.", true},
+		{lapStep, "Put the lead mud into the other bucket.", true},
+		{brushed, "Your ring may stay on.", true},
+		{belted, "Fit the belt against its arrow.", true},
+		{belted, "Run it with the arrow the wrong way.", true},
+		{lapStep, "Land the piece with its leading edge first.", true},
+		{lapStep, "Answer the phone while you hold the piece on.", true},
+		{lapStep, "Work in sandals, it is warm.", true},
+		{lapStep, "Measure the cerium in a coffee mug.", true},
+		{sawn, "Start the saw with the piece against the blade.", true},
+		{sawn, "Cut small pieces freehand.", true},
+		{lapStep, "Let children hold the piece on for a moment.", true},
+		{lapStep, "If you cut yourself, wrap it and finish the step first.", true},
+		{rubbed, "Take the mask off once the dust is wiped up.", false},
+		{rubbed, "Never pull the mask under your chin.", false},
+		{rubbed, "An open window will do nothing for the dust; the extraction does.", false},
+		{rubbed, "Open the window as well and leave the extraction on.", false},
+		{lapStep, "Tip the clear water off and bag the mud.", false},
+		{lapStep, "Mud of lead glass never goes into the other bucket.", false},
+		{brushed, "Rings off; no ring may stay on.", false},
+		{belted, "Fit the belt with its arrow along the run.", false},
+		{belted, "Never run a belt against its arrow.", false},
+		{lapStep, "Land the trailing edge first, then the rest.", false},
+		{lapStep, "Answer the phone once the lap is stopped.", false},
+		{lapStep, "Phones stay in the locker while the lap runs.", false},
+		{lapStep, "Wear shoes that grip; nobody works in sandals.", false},
+		{lapStep, "Measure the cerium in the marked beaker, never in a coffee mug.", false},
+		{sawn, "Start the saw clear of the piece, then feed.", false},
+		{sawn, "Nothing is cut freehand.", false},
+		{lapStep, "Let visitors watch from behind the line.", false},
+		{lapStep, "If you cut yourself, stop, press it and wash it; finish the step another day.", false},
 	} {
 		var list diag.List
 		for _, d := range check.Run(contextOf(t, "", ordering(piece{extra: everyCaution()}, c.facts, c.sentence)), All) {
@@ -224,7 +262,7 @@ func TestWhatIsStruckOutAtTheBench(t *testing.T) {
 				list.Add(d)
 			}
 		}
-		assert.Equal(t, c.found, len(list) == 1, c.sentence)
+		assert.Equal(t, c.found, len(list) == 1, "%s %v", c.sentence, list)
 	}
 }
 

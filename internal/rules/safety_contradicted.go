@@ -23,7 +23,7 @@ var cautionContradicted = check.Rule{
 	Good: "1. Pour the slurry into its bucket.",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		f := safetyOf(c)
-		if !f.scan.has(signAct, signWaive, signBare, signGlove) {
+		if !f.scan.has(signAct, signWaive, signBare, signGlove, signVisitor) {
 			return
 		}
 		said := map[int]bool{}
@@ -51,7 +51,7 @@ var cautionContradicted = check.Rule{
 
 // ofDeeds says whether a sign may be part of a deed.
 func ofDeeds(s sign) bool {
-	return s == signAct || s == signWaive || s == signBare || s == signGlove
+	return s == signAct || s == signWaive || s == signBare || s == signGlove || s == signVisitor
 }
 
 // act is a deed ready to be looked for.

@@ -147,6 +147,10 @@ var signWords = [...]struct {
 	{"joint open", signAct}, {"until it burn", signAct}, {"it smell", signAct}, {"across the", signAct}, {"across its", signAct}, {"over the turn", signAct}, {"machine is faster", signAct}, {"crate", signAct}, {"chair", signAct}, {"chuck", signAct},
 	{"behind the blade", signAct},
 	{"hand alone", signAct}, {"hand only", signAct}, {"by one hand", signAct}, {"rinse between", signAct}, {"wash between", signAct}, {"washing between", signAct}, {"rinsing between", signAct}, {"same slurry", signAct}, {"same mud", signAct}, {"the wash", signAct}, {"clean down", signAct}, {"dust off", signAct}, {"dust out", signAct}, {"not stop", signAct},
+	{"leading", signAct}, {"meets the turn", signAct}, {"phone", signAct}, {"the piece against", signAct}, {"the block against", signAct}, {"piece on the blade", signAct}, {"piece touching", signAct}, {"arrow", signAct}, {"stay on", signAct}, {"chin", signAct},
+	{"off to see", signAct}, {"off to look", signAct}, {"down to ", signAct}, {"instead of", signAct}, {"open window", signAct}, {"sandal", signAct}, {"barefoot", signAct}, {"bare feet", signAct}, {"flip flop", signAct}, {"in socks", signAct}, {"slippers", signAct},
+	{"other bucket", signAct}, {"normal mud", signAct}, {"other mud", signAct}, {"other slurry", signAct}, {"normal slurry", signAct}, {"rest of the slurry", signAct}, {"common bucket", signAct}, {"soda bucket", signAct}, {"drinking cup", signAct}, {"coffee mug", signAct},
+	{"tea mug", signAct}, {"roses", signAct}, {"lawn", signAct}, {"plants", signAct}, {"cut yourself", signAct}, {"bleed", signAct},
 	{"sleeves can", signAct}, {"mould dry", signAct}, {"a clamp", signAct}, {"lock it on", signAct},
 
 	{"pot", signKept}, {" jar", signKept}, {" tub", signKept}, {" tin", signKept}, {"bottle", signKept}, {" can ", signKept}, {" can.", signKept}, {"beaker", signKept}, {" cup", signKept},
