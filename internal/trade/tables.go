@@ -3,6 +3,7 @@ package trade
 import (
 	"embed"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -234,6 +235,9 @@ func readTables(text func(name string) []byte) (*base, diag.List) {
 	t.machines(b, open("machines.yaml", "drives", "machines"))
 	t.glasses(b, open("glasses.yaml", "glasses", "unlisted"))
 	t.cautions(b, open("cautions.yaml", "topics"))
+	for _, name := range []string{"deeds-dust.yaml", "deeds-machines.yaml", "deeds-hands.yaml"} {
+		t.deeds(b, open(name, "lists", "deeds"))
+	}
 	t.general(b, open("general.yaml", "papers", "units", "hand force", "decimal comma"))
 	t.crossCheck(b)
 	return b, t.report
@@ -370,7 +374,7 @@ func (t *table) words(b *base, top row) {
 }
 
 func (t *table) cautions(b *base, top row) {
-	for _, r := range t.rows(top.Get("topics"), "name", "signal", "title", "full", "short", "why", "sign", "at step", "standing", "in place of", "rule", "wordings", "ideas", "acts", "source") {
+	for _, r := range t.rows(top.Get("topics"), "name", "signal", "title", "full", "short", "why", "sign", "at step", "standing", "in place of", "rule", "wordings", "ideas", "source") {
 		topic := &Topic{
 			Name: r.must("name"), Signal: t.signal(r), Title: r.must("title"), Full: r.must("full"), Short: r.must("short"), Why: r.must("why"),
 			Sign: r.text("sign"), AtStep: r.text("at step") == "yes", Again: r.again(), Standing: r.text("standing") != "no", Rule: r.must("rule"), Source: r.source(),
@@ -393,19 +397,33 @@ func (t *table) cautions(b *base, top row) {
 			}
 			topic.Ideas = append(topic.Ideas, idea)
 		}
-		for _, a := range t.rows(r.Get("acts"), "tell", "order", "of", "as", "unless", "here", "bare", "waived", "also") {
-			act := Act{
-				Tell: a.must("tell"), Order: a.list("order"), Of: a.list("of"), As: a.list("as"), Unless: a.list("unless"), Here: a.yes("here"), Bare: a.yes("bare"), Waived: a.yes("waived"), Also: a.list("also"),
-			}
-			if len(act.As) == 0 || (len(act.Order) == 0) != (act.Bare || act.Waived) {
-				t.wrong(a.Span(), "The act has no words.")
-			}
-			topic.Acts = append(topic.Acts, act)
-		}
 		if len(topic.Ideas) == 0 {
 			t.wrong(r.Span(), "The topic has no ideas.")
 		}
 		b.topics = append(b.topics, topic)
+	}
+}
+
+// deeds reads what the cautions read before forbid.
+func (t *table) deeds(b *base, top row) {
+	lists := t.groups(top.Get("lists"))
+	for _, r := range t.rows(top.Get("deeds"), "topic", "acts") {
+		name := r.must("topic")
+		at := slices.IndexFunc(b.topics, func(topic *Topic) bool { return topic.Name == name })
+		if at < 0 {
+			t.wrong(r.Span(), "There is no caution %s.", name)
+			continue
+		}
+		for _, a := range t.rows(r.Get("acts"), "tell", "order", "of", "as", "unless", "here", "bare", "waived", "also") {
+			act := Act{
+				Tell: a.must("tell"), Order: a.listOr(lists, "order"), Of: a.listOr(lists, "of"), As: a.listOr(lists, "as"), Unless: a.list("unless"),
+				Here: a.yes("here"), Bare: a.yes("bare"), Waived: a.yes("waived"), Also: a.list("also"),
+			}
+			if len(act.As) == 0 || (len(act.Order) == 0) != (act.Bare || act.Waived) {
+				t.wrong(a.Span(), "The deed has no words.")
+			}
+			b.topics[at].Acts = append(b.topics[at].Acts, act)
+		}
 	}
 }
 

@@ -26,20 +26,22 @@ func TestTablesLoad(t *testing.T) {
 // TestBrokenTableIsFound: the loader sees what it is meant to see.
 func TestBrokenTableIsFound(t *testing.T) {
 	for name, c := range map[string]struct{ file, old, new, message string }{
-		"no source":      {"words.yaml", "name: relief, means: \"Raised detail with low places between.\", source: common practice", "name: relief, means: relief", "nothing of its source"},
-		"unknown scale":  {"abrasives.yaml", "FEPA F, ANSI, JIS, µm", "FEPA F, ANSY, JIS, µm", "no scale ANSY"},
-		"unknown key":    {"machines.yaml", "hand-held: yes", "handheld: yes", "no key of a row"},
-		"unknown shape":  {"machines.yaml", "reach: [flat, ring]", "reach: [flat, rung]", "no shape rung"},
-		"unknown topic":  {"machines.yaml", "topics: [belt, ears]", "topics: [belt, eers]", "no caution eers"},
-		"unknown mix":    {"abrasives.yaml", "felt: [mud, paste]", "felt: [mudd, paste]", "no mudd on felt"},
-		"not a number":   {"glasses.yaml", "density: 2.5", "density: two", "no number"},
-		"upside down":    {"media.yaml", "rim: [2, 5]", "rim: [5, 2]", "behind the high one"},
-		"unknown bond":   {"tools.yaml", "{any: plated}", "{any: glued}", "no bond glued"},
-		"unknown drive":  {"machines.yaml", "driven: {air:", "driven: {aire:", "no drive aire"},
-		"no such kind":   {"reach.yaml", "belts: [wet belt", "belts: [wett belt", "no machine wett belt"},
-		"no such mix":    {"media.yaml", "mixes: [cream, milk]", "mixes: [creem, milk]", "no mix creem"},
-		"no such glass":  {"glasses.yaml", "like: soda-lime", "like: sodalime", "no glass sodalime"},
-		"no signal word": {"cautions.yaml", "signal: Warning", "signal: Alarm", "signal word"},
+		"no source":       {"words.yaml", "name: relief, means: \"Raised detail with low places between.\", source: common practice", "name: relief, means: relief", "nothing of its source"},
+		"unknown scale":   {"abrasives.yaml", "FEPA F, ANSI, JIS, µm", "FEPA F, ANSY, JIS, µm", "no scale ANSY"},
+		"unknown key":     {"machines.yaml", "hand-held: yes", "handheld: yes", "no key of a row"},
+		"unknown shape":   {"machines.yaml", "reach: [flat, ring]", "reach: [flat, rung]", "no shape rung"},
+		"unknown topic":   {"machines.yaml", "topics: [belt, ears]", "topics: [belt, eers]", "no caution eers"},
+		"unknown mix":     {"abrasives.yaml", "felt: [mud, paste]", "felt: [mudd, paste]", "no mudd on felt"},
+		"not a number":    {"glasses.yaml", "density: 2.5", "density: two", "no number"},
+		"upside down":     {"media.yaml", "rim: [2, 5]", "rim: [5, 2]", "behind the high one"},
+		"unknown bond":    {"tools.yaml", "{any: plated}", "{any: glued}", "no bond glued"},
+		"unknown drive":   {"machines.yaml", "driven: {air:", "driven: {aire:", "no drive aire"},
+		"no such kind":    {"reach.yaml", "belts: [wet belt", "belts: [wett belt", "no machine wett belt"},
+		"no such mix":     {"media.yaml", "mixes: [cream, milk]", "mixes: [creem, milk]", "no mix creem"},
+		"no such glass":   {"glasses.yaml", "like: soda-lime", "like: sodalime", "no glass sodalime"},
+		"no such caution": {"deeds-dust.yaml", "topic: slurry", "topic: slury", "no caution slury"},
+		"no deed":         {"deeds-hands.yaml", "order: [", "ordre: [", "no key of a row"},
+		"no signal word":  {"cautions.yaml", "signal: Warning", "signal: Alarm", "signal word"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, report := readTables(func(file string) []byte {
