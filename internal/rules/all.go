@@ -44,6 +44,7 @@ var All = slices.Concat(
 		cutDeeperThanWall,
 		lonePiece,
 		blastPressure,
+		blastFlooded,
 		stockRetired,
 		maskedWorked,
 		protectedWorked,

@@ -8,15 +8,16 @@ import (
 	"coldwright/internal/diag"
 	"coldwright/internal/recipe"
 	"coldwright/internal/source"
+	"coldwright/internal/trade"
 )
 
 var anotherGradeTold = check.Rule{
 	ID: "another-grade-told", Severity: diag.Warning, Concern: diag.Grade,
-	Title: "The orders of a step name the grade its facts name.",
+	Title: "The orders of a step name the grade and the powder its facts name.",
 	Why: "\"Smooth with 400\" under a 270 wheel leaves whoever stands there to choose, and a bare 400 is four sizes of grain. " +
 		"The chain of grades, the minutes and the washing between are reckoned from the facts alone.",
 	Source: "common practice",
-	Quiet: "the number is that of the step's own grain or stock line, it has a unit behind it, the sentence speaks of a seam or opens with when it is done, the step is done only if something is seen, " +
+	Quiet: "the number, code or powder is that of the step's own grain or stock line, it has a unit behind it, the sentence speaks of a seam or opens with when it is done, the step is done only if something is seen, " +
 		"or the words do not order work with it",
 	Bad:  "1. Smooth with 400.   (Abrasive: metal diamond wheel 270 mesh)",
 	Good: "1. Smooth with the same wheel.   (or a step of its own for the 400)",
@@ -31,12 +32,21 @@ var anotherGradeTold = check.Rule{
 				if one.Kind != recipe.Order && one.Kind != recipe.Words {
 					continue
 				}
-				if span := otherGradeIn(step, one.Span); span.Known() {
-					found(check.Finding{
+				if span, code, powder := otherGradeIn(c.House, step, one.Span); span.Known() {
+					f := check.Finding{
 						Span: span, Step: step.Number,
 						Message: "\"" + oneLine(span.Text()) + "\" in " + stepNo(step) + " names a grade, and the step works with " + nameOf(step.Abrasive.Value) + ".",
 						Help:    "Write the grade of the step, or take it out; another grade is a step of its own, with its scale or stock code.",
-					})
+					}
+					switch {
+					case code != nil:
+						f.Message = "\"" + oneLine(span.Text()) + "\" in " + stepNo(step) + " takes up " + nameOf(code.Abrasive) + ", and the step works with " + nameOf(step.Abrasive.Value) + "."
+						f.Help = "Take it out; work with " + code.Code + " is a step of its own, with its own water, minutes and washing."
+					case powder != nil:
+						f.Message = "\"" + oneLine(span.Text()) + "\" in " + stepNo(step) + " takes up " + powder.Name + ", and the step works with " + nameOf(step.Abrasive.Value) + "."
+						f.Help = "Take it out; work with " + powder.Name + " is a step of its own, on a medium of its own."
+					}
+					found(f)
 					break
 				}
 			}
@@ -52,20 +62,21 @@ var (
 )
 
 // otherGradeIn is the place in a stretch of the recipe where work with another
-// grade than the step's is ordered.
-func otherGradeIn(step *recipe.Step, at source.Span) source.Span {
+// grade than the step's is ordered, and the stock line or the powder it is where it
+// is named by that.
+func otherGradeIn(h *trade.House, step *recipe.Step, at source.Span) (source.Span, *trade.Stock, *trade.Family) {
 	if !at.Known() {
-		return source.Span{}
+		return source.Span{}, nil, nil
 	}
 	for _, join := range gradeJoins {
 		if !bytes.Contains(at.Bytes(), join) {
 			continue
 		}
-		if span := otherGradeBehind(step, at, string(join)); span.Known() {
-			return span
+		if span, code, powder := otherGradeBehind(h, step, at, string(join)); span.Known() {
+			return span, code, powder
 		}
 	}
-	return source.Span{}
+	return source.Span{}, nil, nil
 }
 
 // gradeJoins stand between the verb of an order and the grade it works with.
@@ -73,16 +84,24 @@ var gradeJoins = [][]byte{[]byte(" with "), []byte(" on ")}
 
 // otherGradeBehind looks for it behind one of the words that join a grade to its
 // verb.
-func otherGradeBehind(step *recipe.Step, at source.Span, join string) source.Span {
+func otherGradeBehind(h *trade.House, step *recipe.Step, at source.Span, join string) (source.Span, *trade.Stock, *trade.Family) {
 	text := at.Text()
 	for from := 0; ; {
 		n := strings.Index(text[from:], join)
 		if n < 0 {
-			return source.Span{}
+			return source.Span{}, nil, nil
 		}
 		from += n + len(join)
 		number, end := gradeBehind(text[from:])
-		if number == "" || ownGrade(step, number) {
+		var powder *trade.Family
+		code, codeEnd := codeBehind(h, step, text[from:])
+		switch {
+		case code != nil:
+			end = codeEnd
+		case number == "" && join == " with ":
+			powder, end = powderBehind(h, step, text[from:])
+		}
+		if code == nil && powder == nil && (number == "" || ownGrade(step, number)) {
 			continue
 		}
 		start := 1 + strings.LastIndexAny(text[:from-1], ",.!?:;\n")
@@ -99,9 +118,51 @@ func otherGradeBehind(step *recipe.Step, at source.Span, join string) source.Spa
 		}
 		if !seam && opensWork(words) {
 			first := start + strings.Index(text[start:], text[start+words[0].start:start+words[0].end])
-			return at.File.Span(at.Start+first, at.Start+from+end)
+			return at.File.Span(at.Start+first, at.Start+from+end), code, powder
 		}
 	}
+}
+
+// codeBehind is the stock line whose code a text opens with, and its end: a tool or
+// grain that is not the step's own. nil where it is none.
+func codeBehind(h *trade.House, step *recipe.Step, text string) (*trade.Stock, int) {
+	rest := strings.TrimPrefix(text, "the ")
+	n := 0
+	for n < len(rest) && (isDigit(rest[n]) || rest[n] >= 'A' && rest[n] <= 'Z' || rest[n] == '-') {
+		n++
+	}
+	if n < 2 {
+		return nil, 0
+	}
+	s := h.FindStock(rest[:n])
+	if s == nil || s == step.Abrasive.Value.Stock || s.Abrasive.Family == nil || nameOf(s.Abrasive) == nameOf(step.Abrasive.Value) {
+		return nil, 0
+	}
+	return s, len(text) - len(rest) + n
+}
+
+// smallWords may stand between "with" and a powder: "with a touch of cerium".
+var smallWords = wordSet("a the an little touch of pinch dab bit some fresh light last final spoonful spoon drop quick short")
+
+// powderBehind is the polish or pumice a text opens with, and its end, where the
+// step works with another powder.
+func powderBehind(h *trade.House, step *recipe.Step, text string) (*trade.Family, int) {
+	const most = 6
+	words := splitWords(text[:min(len(text), 80)])
+	for i := 0; i < len(words) && i < most; i++ {
+		if i > 0 && words[i].gap != space {
+			break
+		}
+		if smallWords[words[i].text] {
+			continue
+		}
+		f := h.FindFamily(words[i].text)
+		if f == nil || f.Work == trade.Grind || f == step.Abrasive.Value.Family {
+			break
+		}
+		return f, words[i].end
+	}
+	return nil, 0
 }
 
 // opensIf says whether the last sentence of a text opens with a condition.

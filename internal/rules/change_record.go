@@ -12,7 +12,7 @@ var changeRecord = check.Rule{
 	Why: "Whoever has learnt the last revision must see what is new, and whether it touches safety, the method or only words. " +
 		"Dates that run backwards mean that one of them is wrong.",
 	Source: "ISO 9001:2015, 7.5.3",
-	Quiet:  "the revision is 1, or the record has the newest revision and its dates run forward",
+	Quiet:  "the revision is 1, or the record has the newest revision, its dates run forward and its newest one is not that of the recipe with day and month changed about",
 	Bad:    "revision: 4   (and a newest change of revision 3)",
 	Good:   "- {revision: 4, date: 2026-10-05, kind: method, note: Pumice put in before cerium.}",
 	Check:  checkChanges,
@@ -62,6 +62,13 @@ func checkChanges(c *check.Context, found func(check.Finding)) {
 				Help:    "Mend the date that is wrong.",
 			})
 		}
+		if newest && changedAbout(r, change) {
+			found(check.Finding{
+				Severity: diag.Warning, Span: change.Date.Span,
+				Message: "Revision " + itoa(r.Revision.Value) + " bears the date " + day(change.Date.Value) + " in the change record, and the recipe bears " + day(r.Date.Value) + ": day and month have changed places.",
+				Help:    "Write " + day(r.Date.Value) + " here too, or mend the date of the recipe.",
+			})
+		}
 		last = change
 	}
 	if r.Revision.Value >= 2 && !newest {
@@ -71,6 +78,16 @@ func checkChanges(c *check.Context, found func(check.Finding)) {
 			Help:    "Add to `changes:` a line `- {revision: " + itoa(r.Revision.Value) + ", date: " + dateOr(r) + ", kind: method, note: what was changed}`.",
 		})
 	}
+}
+
+// changedAbout says whether a change is of the revision at hand, and its date is
+// that of the recipe with day and month the other way round.
+func changedAbout(r *recipe.Recipe, change *recipe.Change) bool {
+	if !r.Date.OK || !change.Date.OK || change.Revision.Value != r.Revision.Value {
+		return false
+	}
+	a, b := r.Date.Value, change.Date.Value
+	return a != b && a.Year == b.Year && a.Month == b.Day && b.Month == a.Day
 }
 
 func dateOr(r *recipe.Recipe) string {

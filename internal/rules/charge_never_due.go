@@ -6,10 +6,14 @@ import (
 	"coldwright/internal/quantity"
 )
 
+// leastCharge is the shortest interval in minutes at which anybody puts fresh
+// grain on by hand: common practice, with a wide margin.
+const leastCharge = 10.0 / 60
+
 var chargeNeverDue = check.Rule{
 	ID: "charge-never-due", Severity: diag.Note, Concern: diag.Grade,
 	Title: "Fresh grain that is put on every so often is put on within the step.",
-	Why: "\"Every 30 min\" in a step of ten is one charge at the start, and whoever reads it waits for a second that never comes, or takes the step for a longer one. " +
+	Why: "\"Every 30 min\" in a step of ten is one charge at the start, and whoever reads it waits for a second that never comes, or takes the step for a longer one. Nor does anybody charge every three seconds. " +
 		"One of the two figures is often a slip.",
 	Source: "common practice",
 	Quiet:  "the step says no minutes, is over several faces or pieces that share a charge, or lasts as long as the interval at its longest or alone",
@@ -27,6 +31,10 @@ var chargeNeverDue = check.Rule{
 			every, last := charge.Every.In(quantity.Minute), charge.Last.In(quantity.Minute)
 			f := check.Finding{Span: step.Charge.Span, Step: step.Number}
 			switch {
+			case every > 0 && every < leastCharge:
+				f.Severity = diag.Warning
+				f.Message = capital(stepNo(step)) + " puts fresh grain on every " + amount(charge.Every) + ". Nobody charges so often, and it would wash off before it works."
+				f.Help = "Look whether the unit is a slip: `Charge: every " + figure(charge.Every.Amount) + " min`. What runs on by itself is `Water: drip`."
 			case every > lasts:
 				f.Message = capital(stepNo(step)) + " puts fresh grain on every " + figure(every) + " min and lasts " + figure(lasts) + " min at the longest. No second charge ever comes."
 				f.Help = "Write `Charge: once`, or look which of the two figures is meant otherwise."

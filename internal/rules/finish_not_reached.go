@@ -17,7 +17,7 @@ var finishNotReached = check.Rule{
 		"where the house has measured, a warning and an error. More lustre than asked is a note only.",
 	Source: "common practice; the roughness of a face from the depth of its damage: published ratios of the two for ground optical glass",
 	Quiet: "no step works the surface at all (surface-never-worked), damage-not-cleared has spoken of it, an arris or bevel is worked by hand, one of its steps cannot be reckoned, " +
-		"or another rule finds the order of its steps wrong",
+		"its polish is told of a surface under a mask (masked-surface-worked), its area or length is far from what the piece can have (size-does-not-fit), or another rule finds the order of its steps wrong",
 	Bad:  "- {name: hollow, shape: concave, to: bright polish}   (and a last step with a 270 mesh wheel)",
 	Good: "Abrasive: cerium oxide 1.5 µm   (as the last step on the hollow)",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -44,6 +44,9 @@ var finishNotReached = check.Rule{
 			}
 			if j.Off > 0 {
 				f.Help = "If it may be that bright, write `to: " + j.Finish.String() + "`. Else stop sooner, or with a coarser grain."
+			}
+			if j.origin[len(j.Steps)-1] == arrival && j.Off < 0 && !st.Grinds() {
+				f.Message += " " + capital(all.the()) + all.verb(" arrives", " arrive") + " with " + damageOf(j.Arrives) + " (" + j.Surface.From.Value.Words + ")."
 			}
 			f.Help += j.guessed(st)
 			return f
@@ -101,6 +104,9 @@ func noPolish(c *check.Context, found func(check.Finding)) map[string]bool {
 			continue
 		}
 		none[chain.Surface.Name.Value] = true
+		if shinesUnderMask(c, chain, stop) {
+			continue
+		}
 		found(check.Finding{
 			Severity: diag.Error, Span: chain.Surface.To.Span, Surface: chain.Surface.Name.Value, Step: last.Step.Number,
 			Message: capital(the(chain.Surface)) + verb(chain.Surface, " is", " are") + " to come to " + stop.Name + ", and no step polishes " + several{chain.Surface}.them() +
@@ -116,6 +122,18 @@ func noPolish(c *check.Context, found func(check.Finding)) map[string]bool {
 func grainForgotten(r *recipe.Recipe, s *recipe.Surface) bool {
 	for i := range r.Steps {
 		if _, what := grainless(&r.Steps[i]); what != "" && names(&r.Steps[i], s) {
+			return true
+		}
+	}
+	return false
+}
+
+// shinesUnderMask says whether a step names a surface to polish it while it lies
+// under a mask: masked-surface-worked says so, and the polish is not missing.
+func shinesUnderMask(c *check.Context, chain *process.Chain, stop *trade.Finish) bool {
+	for i := range chain.Works {
+		w := &chain.Works[i]
+		if w.Masked && !w.Step.Every && !w.OnlyIf && mayShine(c.House, w, stop) {
 			return true
 		}
 	}

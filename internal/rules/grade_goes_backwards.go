@@ -55,9 +55,47 @@ func checkBackwards(c *check.Context, found func(check.Finding)) {
 		default:
 			f.Message = "Step " + itoa(w.Step.Number) + " puts " + grainOf(w) + " on " + s.the() +
 				" after " + stepNo(before.Step) + " left " + s.them() + " at " + grainOf(before) + "."
+			if odd := oddOne(c, s[0], before, w); odd != nil {
+				f.Help = "Look whether " + grainOf(odd) + " in " + stepNo(odd.Step) + " is a slip: without it the grains run from coarse to fine. If it is meant, write `Surface: " + s.names() + " (rework: the reason)`."
+			}
 		}
 		return f
 	})
+}
+
+// oddOne is the one of two works in the wrong order that stands out of a row that
+// is else in order; nil where swapping the two mends it, or nothing so simple does.
+func oddOne(c *check.Context, s *recipe.Surface, before, w *process.Work) *process.Work {
+	var row []*process.Work
+	at := -1
+	for i := range c.Plan.Chains {
+		chain := &c.Plan.Chains[i]
+		if chain.Surface != s {
+			continue
+		}
+		for j := range chain.Works {
+			one := &chain.Works[j]
+			if !live(one) || one.Class != w.Class || one.Abrasive.Family == nil {
+				continue
+			}
+			if one.Step == w.Step {
+				at = len(row)
+			}
+			row = append(row, one)
+		}
+	}
+	if at < 1 || row[at-1].Step != before.Step {
+		return nil
+	}
+	prevBack := at > 1 && coarser(row[at-2], w)
+	nextBack := at+1 < len(row) && coarser(before, row[at+1])
+	switch {
+	case prevBack && !nextBack:
+		return w
+	case nextBack && !prevBack:
+		return before
+	}
+	return nil
 }
 
 // backwards walks one chain and remembers the last work of each lap class, and

@@ -18,18 +18,11 @@ var maskedWorked = check.Rule{
 	Check: func(c *check.Context, found func(check.Finding)) {
 		for i := range c.Recipe.Surfaces {
 			s := &c.Recipe.Surfaces[i]
-			var places []place
-			since := 0
-			for j := range c.Recipe.Steps {
-				step := &c.Recipe.Steps[j]
-				if !step.Working() || step.Every || !c.Plan.Steps[j].Masked[s.Name.Value] || !uses(step, s) {
-					continue
-				}
-				if since == 0 {
-					since = maskedSince(c.Recipe, s.Name.Value, j)
-				}
-				places = append(places, place{step, useSpan(step, s)})
+			places := workedUnderMask(c, s)
+			if len(places) == 0 {
+				continue
 			}
+			since := maskedSince(c.Recipe, s.Name.Value, places[0].step.Number-1)
 			gather(places, found, func(subject string, many bool) check.Finding {
 				names := " names "
 				if many {
@@ -43,6 +36,18 @@ var maskedWorked = check.Rule{
 			})
 		}
 	},
+}
+
+// workedUnderMask are the places where a step names a surface to work it that
+// lies under a mask.
+func workedUnderMask(c *check.Context, s *recipe.Surface) (places []place) {
+	for j := range c.Recipe.Steps {
+		step := &c.Recipe.Steps[j]
+		if step.Working() && !step.Every && c.Plan.Steps[j].Masked[s.Name.Value] && uses(step, s) {
+			places = append(places, place{step, useSpan(step, s)})
+		}
+	}
+	return places
 }
 
 // uses says whether a step names the surface.

@@ -13,7 +13,7 @@ var maskedToTheEnd = check.Rule{
 	Title:  "What is masked is unmasked before the piece leaves.",
 	Why:    "A tape that no step takes off is found by the customer, or lifts with its edge full of grit.",
 	Source: "common practice",
-	Quiet:  "a later step unmasks the surface",
+	Quiet:  "a later step unmasks the surface, or one works it under its mask (masked-surface-worked)",
 	Bad:    "Mask: dome   (and no Unmask in any later step)",
 	Good:   "Unmask: dome",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -32,7 +32,7 @@ var maskedToTheEnd = check.Rule{
 		var order []*covered
 		for i := range c.Recipe.Surfaces {
 			s := &c.Recipe.Surfaces[i]
-			if !masked[s.Name.Value] {
+			if !masked[s.Name.Value] || len(workedUnderMask(c, s)) > 0 {
 				continue
 			}
 			use, step := lastMask(c.Recipe, s.Name.Value)
@@ -46,6 +46,15 @@ var maskedToTheEnd = check.Rule{
 			order = append(order, &covered{use, step, several{s}})
 		}
 		for _, o := range order {
+			if bare, at := bareUnmasked(c, o.step); at != nil {
+				found(check.Finding{
+					Span: bare.Span, Step: at.Number, Surface: o.all.first(), Also: []diag.Site{{Span: o.use.Span, Step: o.step.Number}},
+					Message: "Step " + itoa(at.Number) + " takes the mask off " + the(bare.Surface) + verb(bare.Surface, ", which has", ", which have") + " none; " +
+						o.all.the() + o.all.verb(" stays", " stay") + " masked from step " + itoa(o.step.Number) + " to the end.",
+					Help: "Write `Unmask: " + o.all.names() + "`.",
+				})
+				continue
+			}
 			found(check.Finding{
 				Span: o.use.Span, Step: o.step.Number, Surface: o.all.first(),
 				Message: "Step " + itoa(o.step.Number) + " masks " + o.all.the() + ", and no later step takes the mask off.",
@@ -53,6 +62,19 @@ var maskedToTheEnd = check.Rule{
 			})
 		}
 	},
+}
+
+// bareUnmasked is the first place behind a step where the mask is taken off a
+// surface that has none; nil where there is no such step.
+func bareUnmasked(c *check.Context, after *recipe.Step) (recipe.SurfaceUse, *recipe.Step) {
+	for i := after.Number; i < len(c.Recipe.Steps); i++ {
+		for _, use := range c.Recipe.Steps[i].Unmask {
+			if use.Surface != nil && !c.Plan.Steps[i-1].Masked[use.Name] {
+				return use, &c.Recipe.Steps[i]
+			}
+		}
+	}
+	return recipe.SurfaceUse{}, nil
 }
 
 // lastMask is the last place a surface is masked at.

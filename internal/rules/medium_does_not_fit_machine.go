@@ -12,7 +12,7 @@ var mediumFitsMachine = check.Rule{
 	Why: "A felt wheel has a bore and wants a spindle, a pad lies on a plate, a belt runs over rollers. Where the two do not belong together one of them is a slip, " +
 		"and nobody at the bench knows which.",
 	Source: "common practice",
-	Quiet:  "machine or medium is not written, the tables name no machines for it, it is held in the hand against turning work, or machine-does-not-reach says that the machine is the wrong one",
+	Quiet:  "machine or medium is not written, the tables name no machines for it, it is held in the hand against work that turns on a spindle (on a lap, belt or saw it warns), or machine-does-not-reach says that the machine is the wrong one",
 	Bad:    "Medium: felt wheel, 200 mm   (Machine: flat lap at 400 rpm)",
 	Good:   "Medium: felt pad, 300 mm",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -26,8 +26,12 @@ var mediumFitsMachine = check.Rule{
 			if !powered(step) {
 				runs = " " + step.Machine.Value.Kind.Name
 			}
+			severity := diag.Error
+			if inTheHand(with.on) {
+				severity = diag.Warning
+			}
 			found(check.Finding{
-				Span: with.span, Step: step.Number,
+				Span: with.span, Step: step.Number, Severity: severity,
 				Message: "Step " + itoa(step.Number) + " works with " + article(with.name) + runs + ". " + takes(with),
 				Help:    otherFit(c, i, with),
 			})
@@ -48,9 +52,6 @@ func takes(with carrier) string {
 		default:
 			on = append(on, name)
 		}
-	}
-	if len(on) == 0 {
-		return "It is used by hand."
 	}
 	if len(on) == 0 {
 		return "It is used by hand."

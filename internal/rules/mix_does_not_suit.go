@@ -15,7 +15,7 @@ var mixDoesNotSuit = check.Rule{
 	Why: "Pumice works as mud that stays on the bristle, loose grit as a wet slurry, cerium nearly liquid. " +
 		"Too thin and the wheel throws it off; too thick and it drags.",
 	Source: "common practice",
-	Quiet:  "the water is recirculated from a tank, or the tables know no mix for the pair",
+	Quiet:  "the water is recirculated from a tank, the medium is kept for another powder (one-medium-two-compounds), or the tables know no mix for the pair",
 	Bad:    "Mix: milk   (pumice on a brush wheel)",
 	Good:   "Mix: mud",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -26,6 +26,11 @@ var mixDoesNotSuit = check.Rule{
 				continue
 			}
 			suits := trade.MixesFor(a, step.Medium.Value, c.Plan.Steps[i].Class)
+			if kept := step.Medium.Value.Stock; kept != nil && kept.KeptFor != "" {
+				if family, _ := keptFamily(c.House, kept.KeptFor); family != nil && family != a.Family {
+					continue // one of the two codes is a slip
+				}
+			}
 			if len(suits) == 0 || mixSuits(c.House, step.Mix.Value, suits) {
 				continue
 			}

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"slices"
+	"strings"
 
 	"coldwright/internal/check"
 	"coldwright/internal/quantity"
@@ -115,7 +116,21 @@ func misfit(step *recipe.Step) (carrier, bool) {
 		return carrier{}, false
 	}
 	with, ok := carrierOf(step)
-	return with, ok && !fits(with.on, step.Machine.Value.Kind) && !(powered(step) && inTheHand(with.on))
+	return with, ok && !fits(with.on, step.Machine.Value.Kind) && !(powered(step) && inTheHand(with.on) && !onALap(step))
+}
+
+// onALap says whether what is held in the hand is told to run on a machine that is
+// itself what works: a block or hand pad lies on no lap and no belt. A felt or cork
+// with a diameter is a disc, whatever it is called.
+func onALap(step *recipe.Step) bool {
+	if step.Medium.Value.Diameter.Written() || step.Medium.OK && step.Medium.Value.Stock == nil && !strings.Contains(step.Medium.Span.Text(), " ") {
+		return false
+	}
+	switch step.Machine.Value.Kind.Name {
+	case "flat lap", "vibrating lap", "wet belt", "wet saw":
+		return true
+	}
+	return false
 }
 
 // inTheHand says whether a list of machines is hand and sink alone.

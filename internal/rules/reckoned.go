@@ -72,7 +72,7 @@ func reckoning(c *check.Context) *reckoned {
 		out.Reckoning = c.Plan.ReckonAsNeeded()
 		for i := range out.Surfaces {
 			s := &out.Surfaces[i]
-			if !s.Asks || s.Cannot != "" || len(s.Steps) == 0 || astray(c, &c.Plan.Chains[i]) || grainForgotten(c.Recipe, s.Surface) {
+			if !s.Asks || s.Cannot != "" || len(s.Steps) == 0 || astray(c, &c.Plan.Chains[i]) || sizeDoubted(c, s.Surface) || grainForgotten(c.Recipe, s.Surface) {
 				continue
 			}
 			j := judged{SurfaceReckoning: s, stop: s.Surface.To.Value, chain: &c.Plan.Chains[i]}
@@ -89,7 +89,7 @@ func reckoning(c *check.Context) *reckoned {
 func astray(c *check.Context, chain *process.Chain) bool {
 	for i := range chain.Works {
 		w := &chain.Works[i]
-		if live(w) && (isBeyond(c.House, chain, w) || pastStop(c.House, chain, i) || goesBackwards(c).has(w, chain.Surface) || outOfReach(c, w.Step, chain.Surface)) {
+		if live(w) && (isBeyond(c.House, chain, w) || pastStop(c.House, chain, i) || goesBackwards(c).has(w, chain.Surface) || outOfReach(c, w.Step, chain.Surface) || refused(c, w.Step.Number-1)) {
 			return true
 		}
 	}

@@ -19,7 +19,7 @@ var rimSpeed = check.Rule{
 		"π times the diameter times the turns; of a belt it is the speed of the belt itself. Where the range is the house's own this is an error, where it is the built-in one a warning. " +
 		"Above the marked maximum of a wheel is another rule, and a refusal.",
 	Source: "common practice; v = π d n",
-	Quiet: "no range is known, no speed is written, loose grain on a hard lap runs slower than the built-in range, and not ten times slower, wheel-over-speed refuses it already, or the machine does not take the wheel at all; " +
+	Quiet: "no range is known, no speed is written, loose grain on a hard lap runs slower than the built-in range, and not ten times slower, wheel-over-speed refuses it already, or the machine does not take the wheel at all or the wheel does not reach the surface; " +
 		"where only the diameter is missing, it asks for it instead of guessing",
 	Bad:  "Medium: felt wheel, 250 mm   (Machine: upright polisher at 1750 rpm)",
 	Good: "Machine: upright polisher at 400 rpm",
@@ -30,7 +30,7 @@ var rimSpeed = check.Rule{
 			if kind := step.Machine.Value.Kind; kind != nil && kind.Rims > 1 && !limits.House {
 				limits.High *= kind.Rims
 			}
-			if limits.High <= 0 || !step.Machine.OK || !step.Machine.Value.Speed.Written() || misfits(step) {
+			if limits.High <= 0 || !step.Machine.OK || !step.Machine.Value.Speed.Written() || misfits(step) || carrierShort(c, i) {
 				continue
 			}
 			if plan.Rim <= 0 {
@@ -48,9 +48,51 @@ var rimSpeed = check.Rule{
 			if within(plan.Rim, limits) || refused(c, i) || slowLap(step, plan, limits) {
 				continue
 			}
+			if tooWide(plan, what) {
+				found(wideCarrier(step, plan, what))
+				continue
+			}
 			outOfRange(step, plan, limits, what, found)
 		}
 	},
+}
+
+// widestWheel is the diameter in mm beyond which nobody runs a wheel or brush, and
+// widestLap that of a lap or pad: common practice.
+const (
+	widestWheel = 1000
+	widestLap   = 3000
+)
+
+// tooWide says whether the diameter of what turns is a slip of the pen: then its
+// rim speed says nothing yet.
+func tooWide(plan *process.StepPlan, what string) bool {
+	if strings.HasSuffix(what, "wheel") {
+		return plan.Diameter > widestWheel
+	}
+	return plan.Diameter > widestLap
+}
+
+func wideCarrier(step *recipe.Step, plan *process.StepPlan, what string) check.Finding {
+	f := check.Finding{
+		Span: step.Machine.Span, Step: step.Number, Severity: diag.Warning,
+		Message: "The " + what + " of " + stepNo(step) + " would be " + figure(plan.Diameter) + " mm across.",
+		Help:    "Look whether its diameter or its unit is a slip of the pen.",
+	}
+	switch m, a := step.Medium, step.Abrasive; {
+	case m.Value.Stock != nil && loose(a.Value):
+		f.Span, f.Help = m.Span, f.Help[:len(f.Help)-1]+", in the line of "+m.Value.Stock.Code+" in the shop file."
+	case a.Value.Stock != nil && !loose(a.Value):
+		f.Span, f.Help = a.Span, f.Help[:len(f.Help)-1]+", in the line of "+a.Value.Stock.Code+" in the shop file."
+	}
+	return f
+}
+
+// carrierShort says whether what turns in the n-th step does not reach what it is
+// to work: medium-does-not-reach says so, and another will run at another speed.
+func carrierShort(c *check.Context, n int) bool {
+	with, ok := carrierOf(&c.Recipe.Steps[n])
+	return ok && len(notReached(c, n, with.reach)) > 0
 }
 
 // slowLap says whether loose grain runs on a hard lap slower than is usual, as for

@@ -28,9 +28,8 @@ var sizeDoesNotFit = check.Rule{
 		if !ok {
 			return
 		}
-		for i := range r.Surfaces {
-			b.askArea(&r.Surfaces[i], found)
-			b.askLength(&r.Surfaces[i], found)
+		for _, f := range oversized(r, sizeFaults(c)) {
+			found(f)
 		}
 		p := &r.Piece
 		if wall := p.Wall; wall.OK && wall.Value.In(quantity.Millimetre) >= b.sides[0]/2 {
@@ -42,6 +41,62 @@ var sizeDoesNotFit = check.Rule{
 		}
 		askMass(c, found)
 	},
+}
+
+type sizeKey struct{}
+
+// sizeFaults are the areas and lengths that cannot be those of the piece, worked
+// out once: what the model would say of such a surface is the same fault again.
+func sizeFaults(c *check.Context) []check.Finding {
+	return c.Once(sizeKey{}, func() any {
+		var faults []check.Finding
+		if b, ok := boxOf(c.Recipe.Piece.Size); ok {
+			for i := range c.Recipe.Surfaces {
+				keep := func(f check.Finding) { faults = append(faults, f) }
+				b.askArea(&c.Recipe.Surfaces[i], keep)
+				b.askLength(&c.Recipe.Surfaces[i], keep)
+			}
+		}
+		return faults
+	}).([]check.Finding)
+}
+
+// sizeDoubted says whether the area or the length of a surface is so far off that
+// nothing can be reckoned from it: an area a little too large is still near enough.
+func sizeDoubted(c *check.Context, s *recipe.Surface) bool {
+	const far = 5 // times the largest face: an inch for a centimetre makes 6.5
+	if !slices.ContainsFunc(sizeFaults(c), func(f check.Finding) bool { return f.Surface == s.Name.Value }) {
+		return false
+	}
+	b, _ := boxOf(c.Recipe.Piece.Size)
+	area, largest := areaOf(s)*100, slices.Max(b.faces)
+	return area <= largest || area > far*largest
+}
+
+// oversized makes one finding of several lengths that are all more than the piece
+// has: its own size is then the likelier slip.
+func oversized(r *recipe.Recipe, faults []check.Finding) []check.Finding {
+	var long several
+	var at []diag.Site
+	for _, f := range faults {
+		for i := range r.Surfaces {
+			if s := &r.Surfaces[i]; s.Name.Value == f.Surface && f.Span == s.Length.Span {
+				long, at = append(long, s), append(at, diag.Site{Span: f.Span})
+			}
+		}
+	}
+	if len(long) < 2 {
+		return faults
+	}
+	faults = slices.DeleteFunc(slices.Clone(faults), func(f check.Finding) bool {
+		return slices.ContainsFunc(at, func(s diag.Site) bool { return s.Span == f.Span })
+	})
+	size := r.Piece.Size.Span
+	return append(faults, check.Finding{
+		Span: size, Surface: long.first(), Also: at,
+		Message: capital(long.the()) + " are each longer than all edges of a piece of " + size.Text() + " together.",
+		Help:    "Look whether the size of the piece or its unit is a slip of the pen, or whether the lengths are.",
+	})
 }
 
 // askForm asks about a wall of what is not hollow, and about a piece that is no
