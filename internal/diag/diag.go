@@ -126,6 +126,25 @@ func (l List) Count(s Severity) int {
 	return n
 }
 
+// Once is the list without what it tells again of the same place. Two parts of a
+// value that cannot be placed apart are both told at the whole of it.
+func (l List) Once() List {
+	if len(l) < 2 {
+		return l
+	}
+	type key struct {
+		rule, message, help string
+		span                source.Span
+	}
+	told := make(map[key]bool, len(l))
+	return slices.DeleteFunc(l, func(d Diagnostic) bool {
+		k := key{d.Rule, d.Message, d.Help, d.Span}
+		again := told[k]
+		told[k] = true
+		return again
+	})
+}
+
 // Joined makes one finding of those that say the same of several places of one
 // file: the first bears it and all their corrections, the places of the others
 // are listed. The order stays that of the first.

@@ -59,3 +59,12 @@ func TestJoinedSaysOneThingOnce(t *testing.T) {
 	milder.Severity = Note
 	assert.Len(t, List{bench(a, 1, 1), milder}.Joined(), 2, "what stops a print is not hidden in what does not")
 }
+
+func TestOnceTellsAPlaceTheSameOnce(t *testing.T) {
+	a := source.New("a.md", []byte("0123456789"))
+	at := func(n int, message string) Diagnostic {
+		return Diagnostic{Rule: "unreadable-amount", Severity: Error, Span: a.Span(n, n+1), Message: message}
+	}
+	in := List{at(1, "No number."), at(1, "No unit."), at(2, "No number."), at(1, "No number.")}
+	assert.Equal(t, List{at(1, "No number."), at(1, "No unit."), at(2, "No number.")}, in.Once())
+}

@@ -145,7 +145,7 @@ func (p *Parser) Parse(f *source.File) (*recipe.Recipe, diag.List) {
 		r.recipe.Unread = true
 	}
 	r.rawHTML()
-	return r.recipe, list
+	return r.recipe, list.Once()
 }
 
 // markdownOf gives the tree of the body, nil where it is too tangled to read.
