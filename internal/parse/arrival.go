@@ -25,6 +25,8 @@ var arrivalWords = func() (all []struct{ word, how string }) {
 	add(sheet, "cut from sheet", "cut sheet", "float glass", "sheet glass", "float", "sheet")
 	// As cut crystal comes from its factory: a face without lines, as from the fire.
 	add("fire polished", "acid polished")
+	// Pressed glass has the skin and the swell of its mould, as cast glass has.
+	add("as cast", "as pressed", "pressed")
 	// An edge that was broken off: from a score, by heat along one, or with pliers.
 	add("cut", "scored and cut", "scored and broken", "scored and snapped", "scored", "as cut", "cut and snapped", "cut and broken", "snapped", "cracked off",
 		"nipped", "grozed")

@@ -99,6 +99,9 @@ type StepReckoning struct {
 	Untimed bool
 	// trueShape is true on shapes that a cut leaves uneven.
 	trueShape bool
+	// cutUneven is the unevenness a cut leaves on a surface it makes, in µm, where its
+	// arrival says how much; 0 where it does not.
+	cutUneven float64
 	// RqUM, LampDeg, HazeDry, HazeWet and Finish are those of After.
 	RqUM, LampDeg, HazeDry, HazeWet float64
 	Finish                          wear.Finish
@@ -356,6 +359,9 @@ func (r *reckoner) reckon(one *StepReckoning) {
 		result.After, err = r.model.Sawn(one.In.Grain.Value, r.damage)
 		if one.trueShape {
 			result.After.StockUM = r.model.StockSawnUM()
+			if one.cutUneven > 0 {
+				result.After.StockUM = one.cutUneven
+			}
 		}
 	case one.Blast:
 		result, err = r.model.Blast(one.Before, one.In.Grain.Value, r.damage)

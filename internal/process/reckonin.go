@@ -25,6 +25,9 @@ func (r *reckoner) inputs(s *recipe.Surface, area Input, w Work) StepReckoning {
 	step, a := w.Step, w.Abrasive
 	plan := &r.plan.Steps[step.Number-1]
 	one := StepReckoning{Steps: []*recipe.Step{step}, trueShape: stockShape(s.Shape.Value)}
+	if a := s.From.Value; a.How == "new" && a.Uneven.Written() {
+		one.cutUneven = a.Uneven.In(quantity.Micrometre)
+	}
 	in := &one.In
 	in.AreaM2 = area
 	if !step.Abrasive.OK || a.Family == nil {

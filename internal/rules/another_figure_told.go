@@ -119,7 +119,7 @@ func eachFigure(step *recipe.Step, told func(toldFigure) bool) {
 		markMoods(words)
 		for i := range words {
 			value, from, to := figureAt(words, i)
-			if !value.Written() || words[i].mood != plain || !orderedFigure(words, from) {
+			if !value.Written() || words[i].mood != plain || !orderedFigure(words, from) || onlyTold(words, to) {
 				continue
 			}
 			first := clauseAt(words, from)
@@ -197,6 +197,21 @@ func orderedFigure(words []noteWord, from int) bool {
 		}
 	}
 	return ordered
+}
+
+// onlyTold says whether what follows the figure that ends at a word only tells of it:
+// "three millimetres deep was what the drawing said", "400 rpm is too much".
+func onlyTold(words []noteWord, to int) bool {
+	if to+1 >= len(words) || words[to+1].gap != space {
+		return false
+	}
+	switch words[to+1].text {
+	case "was", "were", "would":
+		return true
+	case "is":
+		return to+2 < len(words) && words[to+2].text == "too"
+	}
+	return false
 }
 
 // besideIn says whether the sentence with the figure is about something else than

@@ -45,11 +45,16 @@ var anotherGlassTold = check.Rule{
 }
 
 // otherGlass are words of a sentence that does not say what this piece is made of.
-var otherGlass = wordSet("not no never without free other others own recipe recipes if unless any than like likes also same may might can or except only apart separate whether unlike bearing both neither nor instead replaces where when nothing")
+var otherGlass = wordSet("not no never without free other others own recipe recipes if unless any than like likes also same may might can or except only apart separate whether unlike bearing both neither nor instead replaces where when nothing " +
+	"came father mother grandfather ago formerly learnt learned mistaken")
+
+// otherPairs are two words beside each other that say so: "we used to make it in lead
+// crystal", "those who come from lead crystal", "people take it for lead crystal".
+var otherPairs = map[string]string{"used": "to", "come": "from", "next": "door", "take": "it", "took": "it", "taken": "for"}
 
 func ofOtherGlass(words []noteWord) bool {
-	for _, w := range words {
-		if otherGlass[w.text] {
+	for i, w := range words {
+		if otherGlass[w.text] || i+1 < len(words) && otherPairs[w.text] == words[i+1].text && words[i+1].gap == space {
 			return true
 		}
 	}

@@ -97,7 +97,7 @@ func ofOtherThing(words []noteWord, i int) bool {
 	if i > 0 && words[i].gap == space && cracksToo[words[i-1].stem] {
 		return true
 	}
-	for j := i + 1; j < len(words) && j <= i+3 && words[j].gap == space; j++ {
+	for j := i + 1; j < len(words) && j <= i+4 && words[j].gap == space; j++ {
 		if cracksToo[words[j].stem] {
 			return words[i].text == "cracked" || words[i+1].text == "in" || words[i+1].text == "of"
 		}

@@ -79,6 +79,10 @@ func bareByTitle(c *check.Context, n int) *recipe.Surface {
 // coverWords are what covers a surface.
 var coverWords = stemSet("tape mask cover masking layer vinyl film resist")
 
+// baresWords end what is covered: "mask the foot and leave the lip", "a hand's breadth
+// short of the lip".
+var baresWords = wordSet("leave keep hold short clear free bare look wash not")
+
 // bareInTapeOrder is a surface to be left untouched that an order of the n-th step
 // puts tape on, beside one that is masked, and that is not masked itself.
 func bareInTapeOrder(c *check.Context, n int, one *recipe.Element) (*recipe.Surface, source.Span) {
@@ -98,7 +102,7 @@ func bareInTapeOrder(c *check.Context, n int, one *recipe.Element) (*recipe.Surf
 		if words[i].mood != plain {
 			continue
 		}
-		tape = tape || coverWords[words[i].stem]
+		tape = tape && !baresWords[words[i].text] || coverWords[words[i].stem]
 		s := surfaceCalled(c.Recipe, words[i].stem)
 		switch {
 		case s == nil || !tape:

@@ -40,6 +40,20 @@ var polishFlooded = check.Rule{
 	},
 }
 
+// floodedElse are what is flooded to be washed, and holds no powder.
+var floodedElse = wordSet("bowl tray tub basin sink gutter floor bench splash")
+
+// floodsElse says whether what the flood at word i is to go over holds no powder:
+// "flood the bowl afterwards".
+func floodsElse(words []noteWord, i int) bool {
+	for j := i + 1; j < len(words) && j <= i+3 && words[j].gap == space; j++ {
+		if floodedElse[words[j].text] {
+			return true
+		}
+	}
+	return false
+}
+
 // floodTold is the place in the orders of the n-th step where flooding is ordered.
 func floodTold(c *check.Context, n int) source.Span {
 	step := &c.Recipe.Steps[n]
@@ -51,7 +65,7 @@ func floodTold(c *check.Context, n int) source.Span {
 		words := splitWords(one.Span.Text())
 		markMoods(words)
 		for i := range words {
-			if words[i].text == "flood" && (imperative(words, i) || i == 1 && isDigit(words[0].text[0]) && words[i].mood == plain) {
+			if words[i].text == "flood" && !floodsElse(words, i) && (imperative(words, i) || i == 1 && isDigit(words[0].text[0]) && words[i].mood == plain) {
 				return one.Span.File.Span(one.Span.Start+words[i].start, one.Span.Start+words[i].end)
 			}
 		}

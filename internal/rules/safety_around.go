@@ -203,7 +203,7 @@ func (f *safety) saidOnce(what sign, phrases []pattern, because string) []call {
 		}
 		start, end := sentence(f.read.Bytes, h.at)
 		n := readNote(string(f.read.Bytes[start:end]))
-		if n.plainly(phrases) == "" || what == signVisitor && n.keepsOff() || f.inNoteAt(h.at) {
+		if n.plainly(phrases) == "" || what == signVisitor && (n.keepsOff() || !n.looksOn()) || f.inNoteAt(h.at) {
 			continue
 		}
 		span := f.wordAt(h.at)
@@ -218,6 +218,30 @@ func (n note) keepsOff() bool {
 	for i := range n.words {
 		switch n.words[i].text {
 		case "away", "out", "behind", "back", "off", "outside", "leave", "stop":
+			return true
+		}
+	}
+	return false
+}
+
+// lookOnWords tell that somebody is there while the work goes on.
+var (
+	lookOnWords = wordSet("show shows shown showing watch watches watching look looks looking come comes coming visit visits stand stands standing sit sits try tries present around among " +
+		"demonstrate demonstrated demonstration let lets welcome allowed invite invited join tour class classes lesson group groups attend gather crowd bring brings see sees open day days front audience " +
+		"onlooker onlookers spectator spectators take takes talk explain help helps")
+	othersHere = stemSet("visitor guest children child public")
+)
+
+// looksOn says whether a sentence with a word for others has them at the machine:
+// "on open days show visitors the first face", "children may try it". "A child could
+// hold it", "the children's things" and "for guests to eat from" have not.
+func (n note) looksOn() bool {
+	for i := range n.words {
+		w := &n.words[i]
+		if lookOnWords[w.text] && w.mood == plain {
+			return true
+		}
+		if i > 0 && w.gap == space && othersHere[n.words[i-1].stem] && (w.text == "may" || w.text == "can") {
 			return true
 		}
 	}

@@ -216,7 +216,7 @@ func (f *safety) contradicted(start, end int, maybe []int, found func(check.Find
 		span := f.read.span(start+words[from].start, start+words[to-1].end)
 		step := f.stepAt(span)
 		topic, ok := f.forbids(a, step)
-		if !ok || underBan(text, start) {
+		if !ok || underBan(text, start) || onceSaid(text[start:end], words, from) {
 			continue
 		}
 		if step > 0 && f.steps[step-1].spindle && a.as[0].stems[0] == "glov" {
@@ -311,7 +311,7 @@ func (a *act) phraseIn(words []noteWord) (at, end int, ok bool) {
 // it", "it is tipped", "it goes".
 func (a *act) orders(words []noteWord, i int) bool {
 	w := &words[i]
-	if w.mood != plain || w.lost {
+	if w.mood != plain || w.lost || comesToNothing(words, i) {
 		return false
 	}
 	if a.order[w.text] && w.text != "goes" && (w.text != "go" || imperative(words, i)) {
@@ -330,6 +330,68 @@ func (a *act) orders(words []noteWord, i int) bool {
 		}
 	}
 	return true
+}
+
+// harms are what comes of a deed in a sentence that warns of it.
+var harms = wordSet("chip chips crack cracks break breaks burst bursts shell shells splits jams grabs throws thrown lose loses lost warning hospital bleed bleeds ruin ruins spoils regret scratch scratches")
+
+// comesToNothing says whether the order at word i is none after all: "skip nothing",
+// "rub your eyes with nothing that was here", "leave the building only when the pan
+// stands", "force the cut and it chips".
+func comesToNothing(words []noteWord, i int) bool {
+	for j := i + 1; j < len(words) && words[j].gap != fullStop; j++ {
+		next := ""
+		if j+1 < len(words) && words[j+1].gap == space {
+			next = words[j+1].text
+		}
+		switch words[j].text {
+		case "nothing":
+			if j == i+1 || words[j-1].text == "with" {
+				return true
+			}
+		case "only":
+			if next == "when" || next == "once" || next == "after" {
+				for _, w := range words[j+2:] {
+					if standsStill[w.text] {
+						return true
+					}
+				}
+			}
+		case "and":
+			if words[i].gap == fullStop && (next == "it" || next == "you" || next == "the" || next == "he" || next == "they") {
+				for _, w := range words[j+2:] {
+					if w.gap == fullStop {
+						break
+					}
+					if harms[w.text] {
+						return true
+					}
+				}
+			}
+		}
+	}
+	return false
+}
+
+// standsStill are words of what no longer turns.
+var standsStill = wordSet("stands stand stopped stop still rest standstill off out")
+
+// onceSaid says whether the deed at word from stands in quotes that somebody said
+// once: "\"One hand will do,\" he said".
+func onceSaid(text []byte, words []noteWord, from int) bool {
+	if before := text[:words[from].start]; !bytes.HasSuffix(before, []byte{'"'}) && !bytes.HasSuffix(before, []byte("“")) {
+		return false
+	}
+	for i := from + 1; i+1 < len(words); i++ {
+		if once := words[i+1].text; once != "said" && once != "thought" && once != "swore" {
+			continue
+		}
+		switch words[i].text {
+		case "he", "she", "they", "somebody":
+			return true
+		}
+	}
+	return false
 }
 
 // relatives are words behind which a verb says what something does.

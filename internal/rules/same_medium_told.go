@@ -17,7 +17,7 @@ import (
 var (
 	sharedKit = wordSet("felt felts pad pads wheel wheels brush brushes mop mops cork corks belt belts buff buffs bob bobs")
 	takesUp   = wordSet("use used using will do take")
-	leavesIt  = wordSet("never not no dont cannot off away cover covers bag bagged hang hangs remove removed lift store change changed swap swapped put keep kept instead without apart unless other another new own than")
+	leavesIt  = wordSet("never not no dont cannot off away cover covers bag bagged hang hangs remove removed lift store change changed swap swapped put keep kept instead without apart unless other another new own than whether")
 	asBefore  = wordSet("as again rinsed washed will is does and before scrubbed brushed")
 )
 

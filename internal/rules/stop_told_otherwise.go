@@ -79,6 +79,13 @@ func tellsOtherwise(c *check.Context, what string, f recipe.Field[string]) (told
 // ofAny says whether the words from first to last begin a sentence about all such
 // surfaces instead of naming one: "a polished rim creeps".
 func ofAny(words []noteWord, first, last int) bool {
+	if last+2 < len(words) && words[last+1].text == "of" {
+		for _, w := range words[last+2 : min(last+5, len(words))] {
+			if w.text == "sample" || w.text == "other" || w.text == "old" {
+				return true // another face
+			}
+		}
+	}
 	if first > 0 && words[first].gap == space && words[first-1].text == "the" {
 		return false
 	}
