@@ -59,6 +59,7 @@ var All = slices.Concat(
 		workAfterStop,
 		tileContradictsStop,
 		stopToldOtherwise,
+		anotherSurfaceTold,
 		polishFlooded,
 		stockAtAnotherBench,
 		maskToldOtherwise,

@@ -127,7 +127,11 @@ func isOrder(one *recipe.Element) bool {
 // piece that comes to the bench taped says so before the first step.
 func neverMasked(c *check.Context, n int, found func(check.Finding)) {
 	step := &c.Recipe.Steps[n]
-	if len(step.Unmask) == 0 && !step.UnmaskAll || len(c.Plan.Steps[len(c.Plan.Steps)-1].Masked) > 0 {
+	if len(step.Unmask) == 0 && !step.UnmaskAll {
+		unmasksByTitle(c, n, found)
+		return
+	}
+	if len(c.Plan.Steps[len(c.Plan.Steps)-1].Masked) > 0 {
 		return // what stays masked to the end is spoken of there
 	}
 	f := check.Finding{Step: step.Number}
@@ -166,6 +170,41 @@ func neverMasked(c *check.Context, n int, found func(check.Finding)) {
 		return
 	}
 	found(f)
+}
+
+// unmasksByTitle finds a title that takes a mask off where no mask is left on: a
+// step before it has it, or its fact stands at the wrong place.
+func unmasksByTitle(c *check.Context, n int, found func(check.Finding)) {
+	step := &c.Recipe.Steps[n]
+	if n == 0 || len(c.Plan.Steps[n-1].Masked) > 0 || !titledUnmask(step.Title) {
+		return
+	}
+	for i := range n {
+		before := &c.Recipe.Steps[i]
+		if len(before.Unmask) == 0 && !before.UnmaskAll {
+			continue
+		}
+		found(check.Finding{
+			Span: step.Span, Step: step.Number,
+			Message: "By its title " + stepNo(step) + " takes the mask off, and the facts take it off in " + stepNo(before) + " already.",
+			Help:    "Put the `Unmask:` of " + stepNo(before) + " into " + stepNo(step) + ", or mend the title.",
+		})
+		return
+	}
+}
+
+// titledUnmask says whether a title speaks of taking a mask off.
+func titledUnmask(title string) bool {
+	words := splitWords(title)
+	for i := range words {
+		switch w := words[i].text; {
+		case w == "unmask" || w == "untape":
+			return true
+		case (w == "tape" || w == "mask") && i+1 < len(words) && words[i+1].text == "off":
+			return true
+		}
+	}
+	return false
 }
 
 // comesMasked says whether the words before the first step speak of a mask.

@@ -58,10 +58,21 @@ var maskedToTheEnd = check.Rule{
 			found(check.Finding{
 				Span: o.use.Span, Step: o.step.Number, Surface: o.all.first(),
 				Message: "Step " + itoa(o.step.Number) + " masks " + o.all.the() + ", and no later step takes the mask off.",
-				Help:    "Write `Unmask: " + o.all.names() + "` in the step that takes it off.",
+				Help:    "Write `Unmask: " + o.all.names() + "` in " + unmasking(c.Recipe, o.step) + ".",
 			})
 		}
 	},
+}
+
+// unmasking is the step behind another that takes the mask off by its title, in
+// words for where to write it.
+func unmasking(r *recipe.Recipe, after *recipe.Step) string {
+	for i := after.Number; i < len(r.Steps); i++ {
+		if titledUnmask(r.Steps[i].Title) {
+			return stepNo(&r.Steps[i]) + ", \"" + r.Steps[i].Title + "\""
+		}
+	}
+	return "the step that takes it off"
 }
 
 // bareUnmasked is the first place behind a step where the mask is taken off a

@@ -7,6 +7,7 @@ import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/recipe"
+	"coldwright/internal/trade"
 )
 
 var noCheckpoint = check.Rule{
@@ -15,14 +16,20 @@ var noCheckpoint = check.Rule{
 	Why: "When to change grade is the hard part of the craft. A step without a test ends when the hand is tired; " +
 		"what was left shows at the polish.",
 	Source: "common practice",
-	Quiet:  "the step takes no glass off (masking, washing, looking); a clock in place of a test is another rule",
+	Quiet:  "the step takes no glass off (masking, washing, looking), or polishes an edge, bevel or arris by the nail; a clock in place of a test is another rule",
 	Bad:    "Time: 8 min   (and no checkpoint, or one that says no more than \"Done\")",
 	Good:   "- [ ] Raking lamp: no line of the last disc left",
 	Check: func(c *check.Context, found func(check.Finding)) {
-		var none, empty []place
+		var none, empty, blind []place
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			if !step.Working() || hasCheck(step) {
+			if !step.Working() {
+				continue
+			}
+			if hasCheck(step) {
+				if polishUnseen(c, i) {
+					blind = append(blind, place{step, firstCheck(step).Span})
+				}
 				continue
 			}
 			if first := firstCheck(step); first != nil {
@@ -48,8 +55,38 @@ var noCheckpoint = check.Rule{
 			})
 		}
 		report(none, " has no checkpoint.", " have no checkpoint.")
+		report(blind, " polishes, and its test shows nothing of a polish.", " polish, and their tests show nothing of a polish.")
 		report(empty, " has a checkpoint that tests nothing.", " have checkpoints that test nothing.")
 	},
+}
+
+// notOfPolish are tests that show edges, flatness, work left out or grit, whatever
+// the face shines like.
+var notOfPolish = map[string]bool{"Thumbnail": true, "Steel rule": true, "Marker twice": true, "Rinse bowl": true}
+
+// polishUnseen says whether the n-th step polishes a face and is tested by nothing
+// that shows it.
+func polishUnseen(c *check.Context, n int) bool {
+	step := &c.Recipe.Steps[n]
+	if !isWork(step.Abrasive.Value, trade.Polish) {
+		return false
+	}
+	shines := false
+	for _, s := range c.Plan.Steps[n].Works {
+		switch stop := stopOf(s); shapeOf(s) {
+		case "arris", "bevel", "edge":
+			return false
+		default:
+			shines = shines || stop != nil && stop.Rank >= lustreRank
+		}
+	}
+	for i := range step.Body {
+		one := &step.Body[i].Check
+		if step.Body[i].Kind == recipe.Check && !one.Stops && (one.Test == nil || one.Tile != "" || !notOfPolish[one.Test.Name]) {
+			return false
+		}
+	}
+	return shines
 }
 
 // firstCheck is the first checkpoint of a step.

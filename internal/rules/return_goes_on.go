@@ -15,7 +15,7 @@ var returnGoesOn = check.Rule{
 		"A step that works another surface clears nothing either.",
 	Source: "common practice",
 	Quiet: "the step goes back to itself, to an earlier one on a surface it works, or to one that takes nothing off; " +
-		"or a checkpoint speaks of a seam, a chip or what the nail catches",
+		"a checkpoint speaks of a seam, a chip or what the nail catches; or another-surface-told finds the surface of one of the two steps wrong",
 	Bad:  "Return to: Polish the base   (in a step before it)",
 	Good: "Return to: Flatten the base",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -58,6 +58,9 @@ func worksElsewhere(c *check.Context, step *recipe.Step) *recipe.Step {
 	}
 	to := &c.Recipe.Steps[step.ReturnTo.Value.Step-1]
 	here, there := c.Plan.Steps[step.Number-1].Works, c.Plan.Steps[to.Number-1].Works
+	if titleElsewhere(c, step) != nil || titleElsewhere(c, to) != nil {
+		return nil // one of the two names the wrong surface
+	}
 	if !to.Working() || len(here) == 0 || len(there) == 0 || slices.ContainsFunc(there, func(s *recipe.Surface) bool { return slices.Contains(here, s) }) {
 		return nil
 	}

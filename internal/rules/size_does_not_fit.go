@@ -40,6 +40,7 @@ var sizeDoesNotFit = check.Rule{
 			})
 		}
 		askMass(c, found)
+		b.askShell(c, found)
 	},
 }
 
@@ -141,6 +142,38 @@ func askMass(c *check.Context, found func(check.Finding)) {
 	found(f)
 }
 
+// askShell asks about a wall so thick that the piece would weigh many times what is
+// written.
+func (b *box) askShell(c *check.Context, found func(check.Finding)) {
+	const least = 0.25 // of a cylinder or box of that wall: a bowl that opens has a third to a half of it
+	p := &c.Recipe.Piece
+	solid := c.Plan.MassAtMost
+	if !p.Wall.OK || !p.Mass.OK || solid <= 0 || p.Hollow.OK && !p.Hollow.Value {
+		return
+	}
+	wall := p.Wall.Value.In(quantity.Millimetre)
+	outer, inner := 1.0, 1.0
+	for i, side := range b.sides {
+		outer *= side
+		if i == 0 {
+			inner *= side - wall // open at one end
+		} else {
+			inner *= side - 2*wall
+		}
+	}
+	if wall >= b.sides[0]/2 || inner <= 0 {
+		return
+	}
+	shell := solid * (1 - inner/outer)
+	if kg := p.Mass.Value.In(quantity.Kilogram); kg < least*shell {
+		found(check.Finding{
+			Span:    p.Wall.Span,
+			Message: "With a wall of " + p.Wall.Span.Text() + " a piece of " + b.words + " weighs about " + two(shell) + " kg, and " + p.Mass.Span.Text() + " is written.",
+			Help:    "Look whether the wall, the mass or one of their units is a slip of the pen.",
+		})
+	}
+}
+
 // box is the size of a piece.
 type box struct {
 	words string
@@ -190,9 +223,10 @@ var (
 // askArea asks about the area of one face.
 func (b *box) askArea(s *recipe.Surface, found func(check.Finding)) {
 	const (
-		mm2     = 100 // in a cm²
-		most    = 4   // times all faces: inside and out, and a relief has more than it covers
-		slanted = 1.6 // a plane through the corners of a block has up to √2 of its largest face
+		mm2     = 100   // in a cm²
+		inch2   = 645.2 // mm² in a square inch
+		most    = 4     // times all faces: inside and out, and a relief has more than it covers
+		slanted = 1.6   // a plane through the corners of a block has up to √2 of its largest face
 	)
 	area := areaOf(s) * mm2
 	if area <= 0 {
@@ -220,6 +254,8 @@ func (b *box) askArea(s *recipe.Surface, found func(check.Finding)) {
 			words = itoa(int(count)) + " faces of " + words
 		}
 		b.tellArea(s, span, words, " is more than a piece of "+b.words+" has", area/mm2, found)
+	case wholeFaces[shape] && b.isFace(area*inch2):
+		b.tellArea(s, span, words, " is a spot "+two(math.Sqrt(area))+" mm across on a piece of "+b.words, 0, found)
 	case wholeFaces[shape] && b.isFace(area*mm2):
 		b.tellArea(s, span, words, " is a spot "+two(math.Sqrt(area))+" mm across on a piece of "+b.words, area*mm2, found)
 	case shape == "ring" && b.across > 0 && area < b.leastRing():

@@ -47,12 +47,24 @@ func tellsOtherwise(c *check.Context, what string, f recipe.Field[string]) (told
 	markMoods(words)
 	at := make([]*recipe.Surface, len(words)) // the surface each word names
 	for i := range words {
-		at[i] = surfaceCalled(c.Recipe, words[i].stem)
+		if at[i] = surfaceCalled(c.Recipe, words[i].stem); at[i] == nil {
+			at[i] = surfaceShaped(c.Recipe, words[i].stem)
+		}
 	}
 	for i := 0; i < len(words); i++ {
 		finish, n := finishAt(c.House, words, i)
 		if n == 0 || words[i].mood != plain {
 			continue
+		}
+		if one := onlyWorked(c.Recipe); one != nil && what == "stop" && words[i].gap == fullStop && (i+n == len(words) || words[i+n].gap == fullStop) {
+			if stop := stopOf(one); stop.Rank != finish.Rank && (n > 1 || finish.Rank != brightRank || stop.Rank < lustreRank) {
+				said := f.Value[words[i].start:words[i+n-1].end]
+				told = append(told, check.Finding{
+					Span: spanOf(f.Span, said), Surface: one.Name.Value,
+					Message: "The stop says \"" + said + "\", and " + the(one) + verb(one, " is", " are") + " to come to " + stop.Name + ".",
+					Help:    "Write the stop and the `to:` of " + the(one) + " alike.",
+				})
+			}
 		}
 		for _, j := range besideFinish(words, at, i, i+n) {
 			s := at[j]
@@ -109,6 +121,45 @@ func surfaceCalled(r *recipe.Recipe, stemmed string) *recipe.Surface {
 				return nil
 			}
 			one = &r.Surfaces[i]
+		}
+	}
+	return one
+}
+
+// shapeNouns are shapes that a stop calls a surface by, whatever its name is.
+var shapeNouns = stemSet("facet relief bevel edge groove")
+
+// surfaceShaped is the only surface of a shape that a stop calls it by: "satin
+// facets".
+func surfaceShaped(r *recipe.Recipe, stemmed string) *recipe.Surface {
+	if !shapeNouns[stemmed] {
+		return nil
+	}
+	var one *recipe.Surface
+	for i := range r.Surfaces {
+		if s := &r.Surfaces[i]; stem(shapeOf(s)) == stemmed {
+			if one != nil {
+				return nil
+			}
+			one = s
+		}
+	}
+	return one
+}
+
+// onlyWorked is the surface of a piece of which no other comes to a finish; nil
+// where several do.
+func onlyWorked(r *recipe.Recipe) *recipe.Surface {
+	var one *recipe.Surface
+	for i := range r.Surfaces {
+		s := &r.Surfaces[i]
+		if stop := stopOf(s); stop == nil || stop.Rank == 0 && !untouched(s) {
+			return nil
+		} else if stop.Rank > 0 {
+			if one != nil {
+				return nil
+			}
+			one = s
 		}
 	}
 	return one
