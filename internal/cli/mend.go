@@ -33,7 +33,7 @@ ahead of. It shows the difference line by line and then says what each does.
 Where two answers would do, nothing is written: check says what they are. Only
 the bytes of a correction change; remarks, order and line ends stay. A
 correction that would bring out a finding there was not before is left out, and
-said so. A folder is mended with its shop file and its designs, if they lie in
+said so; only a note may come to light. A folder is mended with its shop file and its designs, if they lie in
 it.
 
 It exits 1 where something that stops a print is left in the files.`,

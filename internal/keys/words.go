@@ -106,6 +106,28 @@ func Nearest(text string, known []string) string {
 	return best
 }
 
+// OneSlip is the only word of known that is one slip of the pen away from text: a
+// letter too many, too few, another, or two changed about; "" where there is none
+// such, or two. Case and hyphens count for nothing. It serves lists in which a word
+// may be near another that means something else.
+func OneSlip(text string, known []string) string {
+	plain, only := fold(text), ""
+	if utf8.RuneCountInString(plain) > 60 {
+		return ""
+	}
+	for _, k := range known {
+		other := fold(k)
+		if n := utf8.RuneCountInString(other); n > 60 || edlib.OSADamerauLevenshteinDistance(plain, other) != 1 {
+			continue
+		}
+		if only != "" {
+			return ""
+		}
+		only = k
+	}
+	return only
+}
+
 // Clear is the word of known that text can only mean, or "" where two are
 // about as near, or where what differs is a figure or a single letter that may
 // well be another name: what Nearest offers, Clear would write unasked.

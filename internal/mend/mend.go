@@ -1,7 +1,7 @@
 // Package mend makes the corrections that findings carry, in rounds, until
 // nothing is left to correct. What it gives is never worse than what it was
 // given: a correction that would bring out a finding there was not before is
-// set aside and named.
+// set aside and named. Only a note may come to light, where what could not be read hid it.
 package mend
 
 import (
@@ -271,7 +271,7 @@ func (s *state) fits(m diag.Mend) bool {
 func (s *state) try(picks []*diag.Diagnostic, check Check) (next state, ok bool, because Aside) {
 	next = s.with(picks, check)
 	for range mostDeep {
-		worse := fresh(s.list, next.list)
+		worse := s.worse(next)
 		if len(worse) == 0 {
 			break
 		}
@@ -281,13 +281,26 @@ func (s *state) try(picks []*diag.Diagnostic, check Check) (next state, ok bool,
 		}
 		next = next.with(more, check)
 	}
-	if worse := fresh(s.list, next.list); len(worse) > 0 {
+	if worse := s.worse(next); len(worse) > 0 {
 		return next, false, Aside{Done: s.done(picks[0]), Because: worse[0]}
 	}
-	if sites(next.list) >= sites(s.list) {
+	if !better(s.list, next.list) {
 		return next, false, Aside{Done: s.done(picks[0]), Because: *picks[0], Useless: true}
 	}
 	return next, true, Aside{}
+}
+
+// worse are the findings a next state has that this one has not. What could not be
+// read hid what is said of it: a note that comes to light where something graver is
+// gone does not count.
+func (s *state) worse(next state) diag.List {
+	list := fresh(s.list, next.list)
+	if before, _ := sites(s.list); before > 0 {
+		if after, _ := sites(next.list); after < before {
+			list = slices.DeleteFunc(list, func(d diag.Diagnostic) bool { return d.Severity <= diag.Note })
+		}
+	}
+	return list
 }
 
 // with is the state with corrections made.
@@ -355,11 +368,22 @@ func fresh(before, after diag.List) diag.List {
 	return out
 }
 
-// sites is how many places the findings of a list have.
-func sites(list diag.List) int {
-	n := len(list)
+// sites is how many places the findings of a list have, and its notes.
+func sites(list diag.List) (graver, notes int) {
 	for i := range list {
-		n += len(list[i].Also)
+		if n := 1 + len(list[i].Also); list[i].Severity > diag.Note {
+			graver += n
+		} else {
+			notes += n
+		}
 	}
-	return n
+	return graver, notes
+}
+
+// better says whether after has fewer findings than before, of those graver than a
+// note first.
+func better(before, after diag.List) bool {
+	graver, notes := sites(before)
+	graverNow, notesNow := sites(after)
+	return graverNow < graver || graverNow == graver && notesNow < notes
 }

@@ -199,12 +199,16 @@ func (r *reading) glass(v keys.Value) {
 		r.say(UnknownGlass, at, fmt.Sprintf("Nothing here says whether %s holds lead.", quote(text)), help)
 		return
 	}
-	help := nearest(text, r.names.glasses)
-	if keys.Nearest(text, r.names.glasses) == "" {
+	names := r.names.glasses
+	if near := keys.OneSlip(text, r.names.glassesToo); near != "" && keys.Nearest(text, names) == "" {
+		names = []string{near}
+	}
+	help := nearest(text, names)
+	if keys.Nearest(text, names) == "" {
 		help += " A glass of your own is named in the shop file; glass: unknown is handled as lead glass."
 	}
 	r.say(UnknownGlass, at, fmt.Sprintf("%s is no glass known here.", capital(quote(text))), help)
-	r.slip(at, text, r.names.glasses)
+	r.slip(at, text, names)
 }
 
 func (r *reading) piece(v keys.Value) {
@@ -391,6 +395,7 @@ func (r *reading) tile(at source.Span, code string) bool {
 		help = "Write " + near + ", or add the new tile to the tiles of the shop file."
 	}
 	r.say(UnknownTile, at, fmt.Sprintf("The house has no tile %s.", quote(code)), help)
+	r.slip(at, code, r.names.tiles)
 	return false
 }
 

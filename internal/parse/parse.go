@@ -33,7 +33,7 @@ type Parser struct {
 
 // names are the closed lists of the house, gathered once for nearest words.
 type names struct {
-	glasses, shapes, finishes, topics, tests, mixes, waters, tiles, benches, arrivals []string
+	glasses, glassesToo, shapes, finishes, topics, tests, mixes, waters, tiles, benches, arrivals []string
 }
 
 // New makes a Parser for the house.
@@ -45,6 +45,7 @@ func New(h *trade.House) *Parser {
 	n := &p.names
 	for _, g := range h.Glasses {
 		n.glasses = append(n.glasses, g.Name)
+		n.glassesToo = append(n.glassesToo, g.Also...)
 	}
 	for _, s := range h.Shapes {
 		n.shapes = append(n.shapes, s.Name)

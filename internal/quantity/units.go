@@ -100,15 +100,16 @@ var spellings = map[string]Unit{
 // keeps a sheet easy to read and to search.
 var meant = map[string]string{
 	"millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
+	"milimetre": "mm", "milimetres": "mm", "milimeter": "mm", "milimeters": "mm",
 	"centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm",
 	"metre": "m", "metres": "m", "meter": "m", "meters": "m",
 	"inch": "in", "inches": "in", "\"": "in", "″": "in", "”": "in",
 	"sq mm": "mm²", "mm^2": "mm²", "sq cm": "cm²", "cm^2": "cm²", "sqcm": "cm²", "sq m": "m²", "m^2": "m²",
 	"sq in": "in²", "in^2": "in²", "square inches": "in²", "sq ft": "ft²", "ft^2": "ft²", "square feet": "ft²", "square foot": "ft²", "sqft": "ft²",
 	"foot": "ft", "feet": "ft",
-	"gram": "g", "grams": "g", "gr": "g", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg", "kgs": "kg",
+	"gram": "g", "grams": "g", "gr": "g", "gramme": "g", "grammes": "g", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg", "kgs": "kg",
 	"pound": "lb", "pounds": "lb", "lbs": "lb", "ounce": "oz", "ounces": "oz",
-	"r/min": "rpm", "rev/min": "rpm", "revs": "rpm", "turns": "rpm",
+	"r/min": "rpm", "rev/min": "rpm", "revs": "rpm", "rpms": "rpm", "turns": "rpm",
 	"sfpm": "ft/min", "sfm": "ft/min", "fpm": "ft/min", "ft/minute": "ft/min", "mps": "m/s",
 	"sec": "s", "secs": "s", "second": "s", "seconds": "s",
 	"mins": "min", "minute": "min", "minutes": "min", "mn": "min",

@@ -121,9 +121,12 @@ func (h *House) readMediumWords(at source.Span, text string, m Medium, all []par
 				i++
 			}
 			start, end := words[from].start, words[i-1].end
-			wrong(UnknownMedium, start, end, quote(text[start:end])+" is not known as what carries a grain.", h.mediumHelp(text[start:end], words, from, i))
+			help := h.mediumHelp(text[start:end], words, from, i)
+			wrong(UnknownMedium, start, end, quote(text[start:end])+" is not known as what carries a grain.", help)
 			if near := keys.Clear(text[start:end], h.look.media.names); near != "" && near == nearWords(text[start:end], h.look.media.names) {
 				slipOf(report, at, text, start, end, near)
+			} else if whole := keys.Clear(text, h.look.media.names); whole != "" && help == "Write "+whole+"." {
+				slipOf(report, at, text, 0, len(text), whole) // "cork bel": the one word alone is near to nothing
 			}
 			continue
 		}
