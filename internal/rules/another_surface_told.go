@@ -57,8 +57,9 @@ var (
 	notWorked = wordSet("to from beside above below under near before after against of off like than without round towards toward with for")
 	// everyOne stand behind a verb at the head of a title: "Face the foot".
 	everyOne = wordSet("the a both all each every it them")
-	// goingBack stand behind a "back" that is no surface: "Back to the coarse wheel".
-	goingBack = wordSet("to again at on in over")
+	// goingBack stand behind a word that is no surface there: "Back to the coarse wheel",
+	// "Finer disc, face up".
+	goingBack = wordSet("to again at on in over up down outward outwards side")
 )
 
 // surfaceOfTitle is the one surface a title names where the step does not work it.
@@ -92,7 +93,7 @@ func surfaceOfTitle(r *recipe.Recipe, step *recipe.Step) *recipe.Surface {
 			}
 		case uses(step, s), partOfName(step, words[i].stem):
 			return nil
-		case i == 0 && everyOne[next], words[i].text == "back" && goingBack[next], notWorked[before], shapeOf(s) == "stub":
+		case i == 0 && everyOne[next], (words[i].text == "back" || words[i].text == "face") && goingBack[next], notWorked[before], shapeOf(s) == "stub":
 		case told != nil && told != s, seam(s):
 			return nil
 		default:

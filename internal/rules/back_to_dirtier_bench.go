@@ -11,7 +11,7 @@ var backToDirtier = check.Rule{
 	Title:  "Work never goes back to a dirtier bench without a reason.",
 	Why:    "The piece brings coarse grain back to the clean benches in its arrises and recesses, and so do hands and aprons.",
 	Source: "common practice",
-	Quiet:  "the bench gives its reason, the step is rework or done only if something is seen, the bench stands outside the order, or grade-goes-backwards or unknown-surface finds the step at the wrong place",
+	Quiet:  "the bench gives its reason, the step is rework or done only if something is seen, the bench stands outside the order, or grade-goes-backwards, work-after-stop or unknown-surface finds the step at the wrong place",
 	Bad:    "Bench: X   (after a step at bench C)",
 	Good:   "Bench: X, back because the edges are masked",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -22,7 +22,7 @@ var backToDirtier = check.Rule{
 				continue
 			}
 			bench := step.Bench.Value
-			if last != nil && bench.Bench.Rank < last.Bench.Value.Bench.Rank && bench.Because == "" && step.Rework == "" && !goesBackwards(c).hasStep(step) && !strangeSurface(step) {
+			if last != nil && bench.Bench.Rank < last.Bench.Value.Bench.Rank && bench.Because == "" && step.Rework == "" && !goesBackwards(c).hasStep(step) && !tooLate(c, step) && !strangeSurface(step) {
 				found(check.Finding{
 					Span: step.Bench.Span, Step: step.Number,
 					Message: "Step " + itoa(step.Number) + " goes back to bench " + bench.Bench.Name + " after " + stepNo(last) + " at the cleaner bench " + last.Bench.Value.Bench.Name + ".",
@@ -32,6 +32,19 @@ var backToDirtier = check.Rule{
 			last = step
 		}
 	},
+}
+
+// tooLate says whether a step works a surface that has come to its stop.
+func tooLate(c *check.Context, step *recipe.Step) bool {
+	for i := range c.Plan.Chains {
+		chain := &c.Plan.Chains[i]
+		for j := range chain.Works {
+			if chain.Works[j].Step == step && pastStop(c.House, chain, j) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // strangeSurface says whether a step names only surfaces that the piece has not

@@ -33,6 +33,16 @@ var looseGrainNeedsMedium = check.Rule{
 					Message: "Step " + itoa(step.Number) + " works with " + nameOf(a) + ", which holds its own grain, and names " + article(mediumName(step.Medium.Value)) + " to carry it as well.",
 					Help:    "Take the Medium out, or write the loose grain that was meant.",
 				})
+			case !loose(a) && a.Tool != nil && (step.Mix.Written() || step.Charge.Written()):
+				span, what := step.Mix.Span, "Mix"
+				if !step.Mix.Written() {
+					span, what = step.Charge.Span, "Charge"
+				}
+				found(check.Finding{
+					Span: span, Step: step.Number, Severity: diag.Warning,
+					Message: "Step " + itoa(step.Number) + " works with " + nameOf(a) + ", which holds its own grain, and has a " + what + " as a loose one would.",
+					Help:    "Take it out, or write the loose grain that was meant.",
+				})
 			}
 		}
 		bare.tell(found, func(grain string, many bool) string {

@@ -4,6 +4,7 @@ import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/process"
+	"coldwright/internal/quantity"
 	"coldwright/internal/recipe"
 	"coldwright/internal/source"
 	"coldwright/internal/wear"
@@ -13,14 +14,15 @@ var minutesFarOff = check.Rule{
 	ID: "minutes-far-off", Severity: diag.Warning, Concern: diag.Grade,
 	Title: "The minutes written are near those a step needs.",
 	Why: "A time many times longer than a step needs is a slip of the pen, or minutes that are paid for and take good glass off. Held against it are the minutes that take off the highest damage reckoned. " +
-		"Over six times that is a note; where the house has measured what the step takes off, a warning. A time too short is damage-not-cleared's.",
+		"A range whose end is more than five times its middle is a slip too. Over six times what is needed is a note; where the house has measured what the step takes off, a warning. A time too short is damage-not-cleared's.",
 	Source: "common practice",
-	Quiet:  "area or machine is not written, the step is the first on the surface or follows a cut (it gives the shape as well), keeps a texture on purpose, follows a relief, is done by hand, makes the last polish, or is no more than ten minutes over; where the recipe is for several pieces, the minutes may be for them all",
+	Quiet:  "the ends of a range are no more than five times apart from its middle; area or machine is not written, the step is the first on the surface or follows a cut (it gives the shape as well), keeps a texture on purpose, follows a relief, is done by hand, makes the last polish, or is no more than ten minutes over; where the recipe is for several pieces, the minutes may be for them all",
 	Bad:    "Time: 80 min   (loose F600 after F400, 96 cm²)",
 	Good:   "Time: 8 min",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		// Force, speed and the model itself are each good to a factor of about two.
 		const times, over = 6, 10
+		wideRanges(c, found)
 		r := reckoning(c)
 		var ones reckonedOnes
 		at := func(j *judged) int {
@@ -95,4 +97,25 @@ func minuteRange(st *process.StepReckoning) string {
 		return low + " min"
 	}
 	return low + " to " + high + " min"
+}
+
+// wideRanges finds minutes from low to high of which one has a figure too many or
+// too few.
+func wideRanges(c *check.Context, found func(check.Finding)) {
+	const most = 5
+	for i := range c.Recipe.Steps {
+		step := &c.Recipe.Steps[i]
+		t := step.Time.Value
+		if !step.Time.OK || !t.Low.Written() || !t.Usual.Written() || !t.High.Written() {
+			continue
+		}
+		low, usual, high := t.Low.In(quantity.Minute), t.Usual.In(quantity.Minute), t.High.In(quantity.Minute)
+		if low > 0 && (usual > most*low || high > most*usual) {
+			found(check.Finding{
+				Span: timeSpan(step), Step: step.Number, Severity: diag.Warning,
+				Message: capital(stepNo(step)) + " takes " + two(usual) + " min as a rule, and from " + two(low) + " to " + two(high) + " min. Nobody can plan with that.",
+				Help:    "Look whether one of the three has a figure too many or too few.",
+			})
+		}
+	}
 }

@@ -106,7 +106,7 @@ func outOfReach(c *check.Context, step *recipe.Step, s *recipe.Surface) bool {
 	if with, ok := carrierOf(step); ok && shape != "" && !blasting(step) && !covers(with.reach, shape) {
 		return true
 	}
-	return misfits(step)
+	return misfits(step) || blasting(step) && step.Abrasive.OK && !loose(step.Abrasive.Value)
 }
 
 // origins works out whose damage every step is handed.

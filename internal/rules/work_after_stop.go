@@ -33,7 +33,8 @@ var workAfterStop = check.Rule{
 				}
 			}
 		}
-		brighter.tell(found, func(key fault, s several, _, w *process.Work) check.Finding {
+		var all []beyond
+		brighter.tell(func(f check.Finding) { all[len(all)-1].Finding = f }, func(key fault, s several, _, w *process.Work) check.Finding {
 			_, dull, _ := outcomes().ranks(c.House, w)
 			f := check.Finding{
 				Message: "Step " + itoa(w.Step.Number) + " puts " + nameOf(w.Abrasive) + carriedBy(w) + " on " + s.the() + ", which " + s.verb("stops", "stop") + " at " + key.kind +
@@ -44,8 +45,10 @@ var workAfterStop = check.Rule{
 				// Pumice only softens a ground face; cerium cannot be taken back.
 				f.Severity = diag.Warning
 			}
+			all = append(all, beyond{on: s.names(), stop: key.kind, rank: dull.Rank, work: w})
 			return f
 		})
+		tellBeyond(all, found)
 		duller.tell(found, func(key fault, s several, _, w *process.Work) check.Finding {
 			return check.Finding{
 				Message: "Step " + itoa(w.Step.Number) + " works " + s.the() + " with " + nameOf(w.Abrasive) + " after " + s.verb("it had come to its", "they had come to their") + " stop, " + key.kind + ".",
@@ -54,6 +57,51 @@ var workAfterStop = check.Rule{
 		})
 		afterStopStep(c, found)
 	},
+}
+
+// beyond is a step that takes surfaces beyond their stop.
+type beyond struct {
+	check.Finding
+	on, stop string
+	rank     int
+	work     *process.Work
+}
+
+// tellBeyond reports the steps that take the same surfaces beyond one stop together,
+// at the first of the brightest: a stop written wrong is then told once.
+func tellBeyond(all []beyond, found func(check.Finding)) {
+	for len(all) > 0 {
+		top, rest := all[0], all[:0:0]
+		var same []beyond
+		for _, one := range all {
+			if one.on != top.on || one.stop != top.stop {
+				rest = append(rest, one)
+				continue
+			}
+			same = append(same, one)
+		}
+		for _, one := range same {
+			if one.rank > top.rank {
+				top = one
+			}
+		}
+		var also []string
+		for _, one := range same {
+			if one.work != top.work {
+				also = append(also, itoa(one.Step))
+				top.Also = append(top.Also, diag.Site{Span: abrasiveSpan(one.work.Step), Step: one.Step})
+			}
+		}
+		switch len(also) {
+		case 0:
+		case 1:
+			top.Message += " Step " + also[0] + " goes beyond it too."
+		default:
+			top.Message += " Steps " + listed(also, "and") + " go beyond it too."
+		}
+		found(top.Finding)
+		all = rest
+	}
 }
 
 // isBeyond says whether a work leaves the surface brighter than its stop,
