@@ -311,3 +311,16 @@ func TestStepsFullOfWarnings(t *testing.T) {
 		}
 	}
 }
+
+// A word of a deed that opens the line of a key is a sentence of its own; the check
+// comes to an end, and finds what stands below.
+func TestADeedInTheFirstWordOfALine(t *testing.T) {
+	body := ordering(piece{extra: everyCaution()}, lapStep, "Look at it.\nLoo: none here.\n\n1. Tip the slurry down the loo.")
+	var list diag.List
+	for _, d := range check.Run(contextOf(t, "", body), All) {
+		if d.Rule == "caution-contradicted" {
+			list.Add(d)
+		}
+	}
+	assert.Len(t, list, 1)
+}

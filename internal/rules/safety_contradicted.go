@@ -37,7 +37,7 @@ var cautionContradicted = check.Rule{
 			}
 			start, end := sentence(f.read.Bytes, h.at)
 			maybe = maybe[:0]
-			for ; i < len(f.scan.hits) && f.scan.hits[i].at < end; i++ {
+			for first := i; i < len(f.scan.hits) && (i == first || f.scan.hits[i].at < end); i++ {
 				maybe = append(maybe, d.byStem[f.scan.hits[i].word]...)
 			}
 			f.contradicted(start, end, maybe, func(finding check.Finding) {

@@ -329,12 +329,16 @@ func scanText(text []byte) scan {
 			if !openFold(text[i:], w.stem) || (w.sign == signHF || w.sign == signABF) && !wholeWord(text, i, len(w.stem)) {
 				continue
 			}
+			at := i
+			if w.stem[0] == ' ' {
+				at++ // the blank may be the end of another sentence
+			}
 			s.count[w.sign]++
 			switch {
 			case w.sign <= signHF:
-				s.acid = append(s.acid, hit{w.sign, i, n})
+				s.acid = append(s.acid, hit{w.sign, at, n})
 			case s.count[w.sign] <= mostHits:
-				s.hits = append(s.hits, hit{w.sign, i, n})
+				s.hits = append(s.hits, hit{w.sign, at, n})
 			}
 		}
 	}
