@@ -35,6 +35,7 @@ func TestSoundSentencesNearADeed(t *testing.T) {
 
 var soundSentences = map[string]string{
 	lapStep: `
+Take home what you learnt, leave the overalls on the hook.
 		Sandwiches, tea and talk belong in the kitchen; the wheel does not mind waiting.
 		Eat before you begin, since nobody works well hungry, and not at the lap.
 		The mud looks like milky tea when it is right.
