@@ -119,7 +119,7 @@ func eachFigure(step *recipe.Step, told func(toldFigure) bool) {
 		markMoods(words)
 		for i := range words {
 			value, from, to := figureAt(words, i)
-			if !value.Written() || words[i].mood != plain || !orderedFigure(words, from) || onlyTold(words, to) {
+			if !value.Written() || words[i].mood != plain || !orderedFigure(words, from, to) || onlyTold(words, to) {
 				continue
 			}
 			first := clauseAt(words, from)
@@ -181,11 +181,15 @@ var (
 	besideFigures = wordSet("dry dress dressing true truing rinse clean main mains gauge compressor supply line")
 )
 
+// byItselfWords may follow a figure that is an order by itself: "Two bar for the low
+// places".
+var byItselfWords = wordSet("for on in at here now from to till until with through all only then and deep again over")
+
 // orderedFigure says whether the figure that begins at a word is ordered: its
 // sentence has an order before it, or is nothing but the figure, and no limit.
-func orderedFigure(words []noteWord, from int) bool {
+func orderedFigure(words []noteWord, from, to int) bool {
 	const near = 4
-	ordered := words[from].gap == fullStop
+	ordered := words[from].gap == fullStop && (to+1 >= len(words) || words[to+1].gap != space || byItselfWords[words[to+1].text])
 	for i := from - 1; i >= 0; i-- {
 		if from-i <= near && limitWords[words[i].text] {
 			return false

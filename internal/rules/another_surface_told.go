@@ -13,7 +13,7 @@ var anotherSurfaceTold = check.Rule{
 		"One of the two was copied from another step, and every check of the grades is made on the fact.",
 	Source: "common practice",
 	Quiet: "the title names no surface or one the step works too, the name stands behind a word like \"to\", \"from\" or \"of\", it is a verb as in \"Face the foot\", " +
-		"the title speaks of a seam, or the step works all surfaces",
+		"what is worked is not what it speaks of first (\"Rest it on its rim\", \"Mind the lip\"), the title speaks of a seam, or the step works all surfaces",
 	Bad:  "## Rim, last grit   (Surface: bevels)",
 	Good: "## Rim, last grit   (Surface: rim)",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -60,6 +60,13 @@ var (
 	// goingBack stand behind a word that is no surface there: "Back to the coarse wheel",
 	// "Finer disc, face up".
 	goingBack = wordSet("to again at on in over up down outward outwards side")
+	// asideWords are words behind which a title names what is held, spared, looked at or
+	// held up as an example, and not what is worked: "Rest it on its rim", "Finer, never
+	// over the lip", "Mind the base", "Same again, as on the face".
+	asideWords = wordSet("not never nor no keep mind watch spare leave hold rest lay lie stand set place put as same meet")
+	// sparedWords stand behind a surface that is left alone for now: "Next grit, bevels
+	// untouched", "Second grit (the rim comes later)".
+	sparedWords = wordSet("untouched untouchable spared left comes waits later bare safe taped masked covered protected stays")
 )
 
 // surfaceOfTitle is the one surface a title names where the step does not work it.
@@ -85,6 +92,9 @@ func surfaceOfTitle(r *recipe.Recipe, step *recipe.Step) *recipe.Surface {
 				before = words[i-2].text
 			}
 		}
+		if told == nil && asideWords[words[i].text] {
+			return nil
+		}
 		s := surfaceCalled(r, words[i].stem)
 		switch {
 		case s == nil:
@@ -93,7 +103,7 @@ func surfaceOfTitle(r *recipe.Recipe, step *recipe.Step) *recipe.Surface {
 			}
 		case uses(step, s), partOfName(step, words[i].stem):
 			return nil
-		case i == 0 && everyOne[next], (words[i].text == "back" || words[i].text == "face") && goingBack[next], notWorked[before], shapeOf(s) == "stub":
+		case sparedWords[next], (i == 0 || words[i].gap != space) && (next == "down" || next == "up"), i == 0 && everyOne[next], (words[i].text == "back" || words[i].text == "face") && goingBack[next], notWorked[before], shapeOf(s) == "stub":
 		case told != nil && told != s, seam(s):
 			return nil
 		default:

@@ -311,7 +311,7 @@ func (a *act) phraseIn(words []noteWord) (at, end int, ok bool) {
 // it", "it is tipped", "it goes".
 func (a *act) orders(words []noteWord, i int) bool {
 	w := &words[i]
-	if w.mood != plain || w.lost || comesToNothing(words, i) {
+	if w.mood != plain || w.lost || w.text == "have" && i+1 < len(words) && words[i+1].text == "been" || comesToNothing(words, i) {
 		return false
 	}
 	if a.order[w.text] && w.text != "goes" && (w.text != "go" || imperative(words, i)) {

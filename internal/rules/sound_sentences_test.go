@@ -35,6 +35,150 @@ func TestSoundSentencesNearADeed(t *testing.T) {
 
 var soundSentences = map[string]string{
 	lapStep: `
+		The mask stays over nose and mouth, not under the chin, until the last of it is wiped up.
+		Who wants to talk steps outside, and only there takes the mask off.
+		A mask pulled down to see the scale is no mask; the scale stands where you can read it with it on.
+		The window may be open in summer, but it is the hood that does the work.
+		An open window does not replace the extraction.
+		With the window open and the extraction off you only spread it.
+		The roses of my neighbour died of somebody's clear water; ours goes to the settling tank.
+		Nothing goes on the lawn.
+		The lawn behind the shop is grey to this day.
+		The other bucket is for soda-lime and never sees this mud.
+		Not into the other bucket.
+		Two buckets, two labels; what is in the other bucket is none of this piece's business.
+		A ring may look harmless; it comes off.
+		Watches may be left in the drawer with the rings.
+		The arrow on the belt points the way it runs.
+		A belt that was put on against its arrow came apart at the joint in four seconds.
+		Look for the arrow before you fit it, and fit it that way.
+		Land with the trailing edge; the leading edge follows once the piece sits.
+		If the leading edge touches first, the disc takes it from you.
+		What meets the turn never touches first.
+		The leading edge is always a finger's breadth up until the heel has landed.
+		Let it ring: the phone waits.
+		No phone in the hand, no earphone in the ear.
+		If the phone rings, stop the disc, lift off, and then decide whether you want to answer.
+		The telephone hangs in the office for a reason.
+		Sandals stay at the beach.
+		Somebody came in sandals once and went home in a bandage.
+		Shoes with soles that grip; bare feet are for the pool.
+		Beakers with marks are for cerium, mugs with handles are for people.
+		A coffee mug was used for cerium once, and once is how you learn.
+		The blade turns freely before the glass comes near it.
+		Start the saw, count three, bring the glass.
+		Never start it with the block against the blade.
+		Freehand is for drawing.
+		Small pieces are waxed to a larger one and clamped, since freehand they tip.
+		Visitors see it from behind the line, with glasses on, and the disc stopped.
+		Nobody but the one who signs touches the piece, however nicely a child asks.
+		If you cut yourself: stop, press, wash, plaster, tell. The step can wait.
+		A cut first, the glass after.
+		Whoever bleeds stops.
+		Blood on the glass washes off, grit in a cut does not.
+		The trigger is not locked; let go and it stops.
+		We took the lock off the trigger in the spring.
+		Tie the cord up, not the switch down.
+		The foot switch is kept free: nothing on it, nothing wedged under it.
+		A broken switch is not bridged, it is changed.
+		The interlock was bypassed when we bought it; now it works.
+		Do not lift the splash guard to see better while it runs: stop it.
+		The splash guard comes off to be washed, when the lap is off.
+		Take the splash ring off, wash it, put it back.
+		It runs with the guard or it does not run.
+		No guard, no grinding.
+		Dress the wheel with its guard on.
+		The dresser is held in both hands on the rest, a stick never.
+		Stop it with the switch and with nothing else.
+		Let it coast; it takes eleven seconds, and I have counted.
+		While it coasts nothing is touched.
+		Wait till it has run down before you wipe the disc.
+		Touch the disc when it has stopped: it should be cool.
+		Put a finger on the pad after it has come to rest; slick means spent.
+		Feel for a step with a nail, the machine off and the plug in your other hand.
+		Never reach over the blade for the tap; the tap is on the near side.
+		A push stick goes where a thumb would like to.
+		Never a thumb behind the cut.
+		If it pinches, stop the saw before you touch anything.
+		A piece that is jammed is freed with the blade at rest.
+		Gloves for carrying; gloves off at anything that turns.
+		Rubber gloves for the vinegar bath, no gloves at the spindle.
+		Cloth, string, hair and sleeve are what a spindle eats.
+		The rag lives on the nail, not on the lathe.
+		Do not wind paper round the finger; the block is there for it.
+		The mud in this tub settles by morning; the clear water is drawn off, the mud bagged and labelled.
+		What the town does with our mud stands in the letter by the door.
+		The drain has a trap; even so nothing but hand-washing goes in.
+		Not a drop of it goes down the sink.
+		The sink is for hands.
+		Wipe up what drips before somebody slips.
+		Dry floor, dry plug, dry hands: then switch.
+		The RCD is tested on Mondays; if it does not trip, nobody works.
+		No water near the socket, no socket near the water.
+		A cord with a nick is cut in two so that nobody uses it again.
+		The extraction is on before the first stroke and stays on for five minutes after the last.
+		Dust that you see is not the dust that hurts.
+		Compressed air is for the tool and never for the bench, the floor or you.
+		Nobody blows a piece dry with the air line.
+		We had an air gun at this bench; it hangs in the office as a warning.
+		No brooms: mop or vacuum.
+		If you must sweep, you have not wetted enough.
+		Sweep nothing.
+		Soak what has dried on before you scrape it off.
+		Hot? Off. Cold water is not a coolant for hot glass, it is a hammer.
+		It cools on the rack, and no one hurries it.
+		A warm piece goes on wood, not on steel and not in water.
+		Never out of the hot bath into the cold.
+		Lukewarm first, then cool, then cold, a minute each.
+		If it cracked while you were at lunch, it was warm when you left.
+		Do not leave it turning when you go for lunch.
+		When you leave, it is off.
+		The belt is looked at, all round, before it runs.
+		A nick in a belt means a new belt.
+		Do not glue belts.
+		A worn belt is no reason to push.
+		The harder you press the less it cuts.
+		Let the wheel cut; you steer.
+		Full weight is for shovels.
+		Do not hang on the lever.
+		The load is the weight of the ring and no more.
+		Chips on the lower edge come from haste at the exit.
+		Take the last millimetre as if it were the only one.
+		Lead is not in this glass, but the bucket rule holds anyhow: what is grey goes in the tub.
+		Wash your hands before you eat, smoke, or touch your face.
+		Smoking is done at the far gate.
+		Your cup stays in the kitchen, also when it is empty.
+		No food in here, no exceptions, not even birthdays.
+		Birthday cake is eaten next door.
+		If in doubt, ask; if still in doubt, stop.
+		A tick means stop. Two ticks mean you did not.
+		Ticks are what you listen for.
+		Look along the crack, if there is one, with the lamp behind; then show it.
+		A crack that stops at a bubble is still a crack.
+		A crack is not a scratch: a scratch ends at the surface.
+		Mark the end of the crack with a pencil and show the lead.
+		Where there was a crack in the sample, this piece has none; look all the same.
+		Nobody saws past a crack.
+		Bruises are ground out, cracks are shown.
+		The crackle of the frit is part of the design and stays.
+		Fine cracks under the saw cut go with the first disc.
+		The glue line may look like a crack; wet it, and it vanishes.
+		We do not finish with cerium here.
+		Cerium comes at the next bench, not here.
+		Pumice would only round it.
+		A touch of cerium would brighten it, which is just what we do not want.
+		Do not finish it with cerium, whatever it looks like.
+		The last man finished these with cerium, and the next man had to take it off.
+		Some use alumina for this; we have none.
+		When the pumice is used up, spoon on more.
+		Polish with the felt of the house, not with the one from the box.
+		With 30 min it is done, with 40 it is done better.
+		Work with the grain of the wood beneath you.
+		Finish on a Friday and it will be wet on a Monday.
+		Finish on time.
+		Grind on the outer third of the plate.
+		Smooth on the left, then on the right.
+		Rub with the ball of the thumb when the piece is dry and lies on the table.
 Take home what you learnt, leave the overalls on the hook.
 		Sandwiches, tea and talk belong in the kitchen; the wheel does not mind waiting.
 		Eat before you begin, since nobody works well hungry, and not at the lap.

@@ -253,3 +253,27 @@ func TestPressedGlassArrivesAsCast(t *testing.T) {
 		assert.Empty(t, lines(t, read), from)
 	}
 }
+
+// Titles that name another surface than the one worked, and speak of how the piece
+// lies, of what is spared or of an example; and those that say what is worked.
+func TestTitlesThatOnlyMentionASurface(t *testing.T) {
+	at := func(title string) int {
+		text := strings.Replace(string(pieceOf("flat", "ground, silicon carbide F80", "matte", onIron("silicon carbide F220"))), "surfaces:\n",
+			"surfaces:\n  - {name: rim, shape: ring, area: 20 cm², from: as cast, to: matte}\n", 1)
+		before, behind, found := strings.Cut(text, "## ")
+		assert.True(t, found)
+		_, behind, _ = strings.Cut(behind, "\n")
+		_, checked := findings(trade.BuiltIn(), "piece.md", []byte(before+"## "+title+"\n"+behind))
+		return len(of(checked, "another-surface-told"))
+	}
+	for _, title := range []string{"Rim, next grit", "Grind the rim down", "Next grit on the rim", "Rim, and mind the bowl", "Smooth the rim, last grit", "Last grit, rim"} {
+		assert.Equal(t, 1, at(title), title)
+	}
+	for _, title := range []string{
+		"Face, clear of the rim", "Rest it on its rim, next grit", "Lay it on the rim and go on", "Turn it over, rim down", "Rim up, next grit", "Finer, and never over the rim", "Next grit, not on the rim",
+		"Mind the rim", "Watch the rim", "Same again, as on the rim", "Make it as true as the rim", "Second grit (the rim comes later)", "Next grit, rim untouched", "Leave the rim, do the face",
+		"Hold it by the rim", "Down to the rim", "Flatten it to meet the rim", "Keep off the rim",
+	} {
+		assert.Zero(t, at(title), title)
+	}
+}
