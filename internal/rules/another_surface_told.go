@@ -66,7 +66,7 @@ var (
 	asideWords = wordSet("not never nor no keep mind watch spare leave hold rest lay lie stand set place put as same meet")
 	// sparedWords stand behind a surface that is left alone for now: "Next grit, bevels
 	// untouched", "Second grit (the rim comes later)".
-	sparedWords = wordSet("untouched untouchable spared left comes waits later bare safe taped masked covered protected stays")
+	sparedWords = wordSet("untouched untouchable spared left comes waits later bare taped masked covered protected stays")
 )
 
 // surfaceOfTitle is the one surface a title names where the step does not work it.

@@ -35,6 +35,7 @@ func TestSoundSentencesNearADeed(t *testing.T) {
 
 var soundSentences = map[string]string{
 	lapStep: `
+		Take home what you learnt, leave the overalls on the hook.
 		The mask stays over nose and mouth, not under the chin, until the last of it is wiped up.
 		Who wants to talk steps outside, and only there takes the mask off.
 		A mask pulled down to see the scale is no mask; the scale stands where you can read it with it on.
