@@ -206,6 +206,9 @@ func hyphened(span source.Span) []diag.Edit {
 			return edits
 		}
 		at += next + 1
+		if at == span.End {
+			return edits
+		}
 		if c := f.Text[at]; c != '\n' && c != '\r' {
 			edits = append(edits, diag.Edit{Span: f.Span(at, at), Text: "  "})
 		}

@@ -180,7 +180,7 @@ var soundSentences = map[string]string{
 		Grind on the outer third of the plate.
 		Smooth on the left, then on the right.
 		Rub with the ball of the thumb when the piece is dry and lies on the table.
-Take home what you learnt, leave the overalls on the hook.
+		Take home what you learnt, leave the overalls on the hook.
 		Sandwiches, tea and talk belong in the kitchen; the wheel does not mind waiting.
 		Eat before you begin, since nobody works well hungry, and not at the lap.
 		The mud looks like milky tea when it is right.
