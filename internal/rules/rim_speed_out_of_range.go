@@ -24,6 +24,7 @@ var rimSpeed = check.Rule{
 	Bad:  "Medium: felt wheel, 250 mm   (Machine: upright polisher at 1750 rpm)",
 	Good: "Machine: upright polisher at 400 rpm",
 	Check: func(c *check.Context, found func(check.Finding)) {
+		var all outOfRange
 		for i := range c.Recipe.Steps {
 			step, plan := &c.Recipe.Steps[i], &c.Plan.Steps[i]
 			limits, what := rimRange(step)
@@ -52,8 +53,9 @@ var rimSpeed = check.Rule{
 				found(wideCarrier(step, plan, what))
 				continue
 			}
-			outOfRange(step, plan, limits, what, found)
+			all.add(step, plan, limits, what)
 		}
+		all.tell(found)
 	},
 }
 
@@ -152,24 +154,60 @@ func within(rim float64, limits trade.Range) bool {
 	return rim >= limits.Low*(1-slack) && rim <= limits.High*(1+slack)
 }
 
-func outOfRange(step *recipe.Step, plan *process.StepPlan, limits trade.Range, what string, found func(check.Finding)) {
-	f := check.Finding{Span: step.Machine.Span, Step: step.Number}
+// outOfRange gathers the steps whose rims run too fast or too slow, by what is said
+// of them.
+type outOfRange struct {
+	order []rimFault
+	at    map[rimFault][]place
+}
+
+// rimFault is what is said of a rim: what turns and how fast, the range, and what to
+// write instead.
+type rimFault struct {
+	what, turning, runs, whose, help string
+	severity                         diag.Severity
+}
+
+// tell reports each fault once.
+func (o *outOfRange) tell(found func(check.Finding)) {
+	for _, f := range o.order {
+		gather(o.at[f], found, func(subject string, many bool) check.Finding {
+			steps, plural, runs := strings.ToLower(subject[:1])+subject[1:], "", " runs at "
+			if many {
+				plural, runs = "s", " run at "
+			}
+			return check.Finding{
+				Severity: f.severity,
+				Message:  "The " + f.what + plural + " of " + steps + f.turning + runs + f.runs + ". " + f.whose + ".",
+				Help:     f.help,
+			}
+		})
+	}
+}
+
+func (o *outOfRange) add(step *recipe.Step, plan *process.StepPlan, limits trade.Range, what string) {
+	f := rimFault{what: what, turning: turning(plan, what)}
 	whose := "The house's range for it is "
 	if !limits.House {
-		f.Severity = diag.Warning
+		f.severity = diag.Warning
 		whose = "The usual range for it, which the house has not set, is "
 	}
 	written := step.Machine.Value.Speed
-	runs := " runs at " + figure(plan.Rim) + " m/s"
+	runs := figure(plan.Rim) + " m/s"
 	if other(written.Unit) {
-		runs = " runs at " + amount(written) + ", which is " + figure(plan.Rim) + " m/s"
+		runs = amount(written) + ", which is " + figure(plan.Rim) + " m/s"
 	}
 	if !isBelt(what) {
 		runs += " at the rim"
 	}
-	f.Message = "The " + what + " of " + stepNo(step) + turning(plan, what) + runs + ". " + whose + inUnit(limits, written.Unit) + "."
-	f.Help = rightSpeed(step, plan, limits)
-	found(f)
+	f.runs, f.whose, f.help = runs, whose+inUnit(limits, written.Unit), rightSpeed(step, plan, limits)
+	if o.at == nil {
+		o.at = map[rimFault][]place{}
+	}
+	if o.at[f] == nil {
+		o.order = append(o.order, f)
+	}
+	o.at[f] = append(o.at[f], place{step, step.Machine.Span})
 }
 
 // other says whether a speed is written in a unit of its own, as ft/min.

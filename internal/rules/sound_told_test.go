@@ -277,3 +277,24 @@ func TestTitlesThatOnlyMentionASurface(t *testing.T) {
 		assert.Zero(t, at(title), title)
 	}
 }
+
+// An iron wheel on the lathe, fed with wet grit, is the old way to rough a cut; an iron
+// lap lies flat. Common practice of cutters.
+func TestAnIronWheelRoughsACut(t *testing.T) {
+	for medium, want := range map[string]int{"iron wheel, 350 mm": 0, "steel wheel, 350 mm": 0, "iron lap, 350 mm": 1} {
+		_, checked := findings(trade.BuiltIn(), "piece.md", pieceOf("facets", "fire polished", "matte", loose("silicon carbide F120", medium, "lathe at 300 rpm", "cream")))
+		assert.Len(t, of(checked, "medium-does-not-reach"), want, medium)
+		assert.Empty(t, lines(t, of(checked, "rim-speed-out-of-range")), medium)
+	}
+}
+
+// One speed that is too high for every pad on a machine is one finding with its places.
+func TestOneSpeedForManyPadsIsToldOnce(t *testing.T) {
+	pad := func(grade, rpm string) string { return tool("resin diamond pad "+grade+", 100 mm", "hand-held air polisher at "+rpm+" rpm") }
+	_, checked := findings(trade.BuiltIn(), "piece.md", pieceOf("edge", "fused", "matte", pad("60 mesh", "4500"), pad("120 mesh", "4500"), pad("200 mesh", "4500"), pad("400 mesh", "5000")))
+	list := of(checked, "rim-speed-out-of-range")
+	assert.Len(t, list, 2, lines(t, list))
+	assert.Len(t, list[0].Also, 2)
+	assert.Contains(t, list[0].Message, "The pads of steps 1, 2 and 3, 100 mm at 4500 rpm, run at 23.6 m/s at the rim.")
+	assert.Contains(t, list[1].Message, "The pad of step 4, 100 mm at 5000 rpm, runs at ")
+}
