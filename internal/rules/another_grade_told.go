@@ -13,7 +13,7 @@ import (
 
 var anotherGradeTold = check.Rule{
 	ID: "another-grade-told", Severity: diag.Warning, Concern: diag.Grade,
-	Title: "The orders of a step name the grade and the powder its facts name.",
+	Title: "The orders and the title of a step name the grade and the powder its facts name.",
 	Why: "\"Smooth with 400\" under a 270 wheel leaves whoever stands there to choose, and a bare 400 is four sizes of grain. " +
 		"The chain of grades, the minutes and the washing between are reckoned from the facts alone.",
 	Source: "common practice",
@@ -26,6 +26,13 @@ var anotherGradeTold = check.Rule{
 			step := &c.Recipe.Steps[i]
 			if !step.Working() || !step.Abrasive.OK || step.OnlyIf.Written() {
 				continue
+			}
+			if told := titlePowder(c.House, step); told != "" {
+				found(check.Finding{
+					Span: step.Abrasive.Span, Step: step.Number,
+					Message: "By its title " + stepNo(step) + ", \"" + step.Title + "\", works with " + told + ", and its `Abrasive:` names " + nameOf(step.Abrasive.Value) + ".",
+					Help:    "Write the one that is meant in both.",
+				})
 			}
 			for j := range step.Body {
 				one := &step.Body[j]
@@ -139,6 +146,39 @@ func codeBehind(h *trade.House, step *recipe.Step, text string) (*trade.Stock, i
 		return nil, 0
 	}
 	return s, len(text) - len(rest) + n
+}
+
+// titlePowder is the powder, or the resin pad, that the title of a step names where
+// its facts name another; "" where they agree or the title names none.
+func titlePowder(h *trade.House, step *recipe.Step) string {
+	a := step.Abrasive.Value
+	if a.Family == nil {
+		return ""
+	}
+	told := ""
+	words := splitWords(step.Title)
+	for i := range words {
+		w := words[i].text
+		if i > 0 && (notWorked[words[i-1].text] && words[i-1].text != "with" || words[i-1].text == "the" && i > 1 && notWorked[words[i-2].text] && words[i-2].text != "with" || words[i-1].text == "no") {
+			continue
+		}
+		if w == "resin" && i+1 < len(words) && words[i+1].gap == space && gradeNouns[words[i+1].text] {
+			if a.Bond == trade.Resin {
+				return ""
+			}
+			told = "a resin " + words[i+1].text
+			continue
+		}
+		f := h.FindFamily(w)
+		switch {
+		case f == nil || f.Work == trade.Grind:
+		case f == a.Family:
+			return ""
+		default:
+			told = f.Name
+		}
+	}
+	return told
 }
 
 // smallWords may stand between "with" and a powder: "with a touch of cerium".

@@ -22,7 +22,7 @@ var backToDirtier = check.Rule{
 				continue
 			}
 			bench := step.Bench.Value
-			if last != nil && bench.Bench.Rank < last.Bench.Value.Bench.Rank && bench.Because == "" && step.Rework == "" && !goesBackwards(c).hasStep(step) && !tooLate(c, step) && !strangeSurface(step) {
+			if last != nil && bench.Bench.Rank < last.Bench.Value.Bench.Rank && bench.Because == "" && step.Rework == "" && !outOfOrder(c, step) && !strangeSurface(step) {
 				found(check.Finding{
 					Span: step.Bench.Span, Step: step.Number,
 					Message: "Step " + itoa(step.Number) + " goes back to bench " + bench.Bench.Name + " after " + stepNo(last) + " at the cleaner bench " + last.Bench.Value.Bench.Name + ".",
@@ -32,19 +32,6 @@ var backToDirtier = check.Rule{
 			last = step
 		}
 	},
-}
-
-// tooLate says whether a step works a surface that has come to its stop.
-func tooLate(c *check.Context, step *recipe.Step) bool {
-	for i := range c.Plan.Chains {
-		chain := &c.Plan.Chains[i]
-		for j := range chain.Works {
-			if chain.Works[j].Step == step && pastStop(c.House, chain, j) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // strangeSurface says whether a step names only surfaces that the piece has not

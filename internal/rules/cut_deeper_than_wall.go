@@ -17,12 +17,13 @@ var cutDeeperThanWall = check.Rule{
 	Why: "What is left under a cut carries the blow of the wheel and every warm wash after it. A blown wall is never even: " +
 		"a facet that is shallow in one place is through in another.",
 	Source: "common practice",
-	Quiet:  "no wall is written and the piece is not hollow, the surface is a ring, edge, bevel, hole or stub, or a saw or core drill cuts; as deep as the wall is an error, and a depth or a wall that is not written is a note",
+	Quiet:  "no wall is written and the piece is not hollow, the surface is a ring, edge, bevel, hole or stub, or a saw or core drill cuts; as deep as the wall is an error, and a depth or a wall that is not written is a note, and so is a wall that is measured when it has been cut",
 	Bad:    "Depth: 3 mm   (a wall of 6 mm)",
 	Good:   "Depth: 2 mm",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		p := &c.Recipe.Piece
 		asked := false
+		measuredLate(c, found)
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
 			if !step.Working() || !cutsIn(c, i) {
@@ -48,6 +49,37 @@ var cutDeeperThanWall = check.Rule{
 			}
 		}
 	},
+}
+
+// measuredLate finds a step that measures the wall behind the first cut into it, with
+// none before.
+func measuredLate(c *check.Context, found func(check.Finding)) {
+	var cut *recipe.Step
+	for i := range c.Recipe.Steps {
+		step := &c.Recipe.Steps[i]
+		if step.Working() {
+			if cut == nil && step.Depth.Written() && cutsIn(c, i) {
+				cut = step
+			}
+			continue
+		}
+		measures, wall := false, false
+		for _, w := range splitWords(step.Title) {
+			measures = measures || w.text == "measure" || w.text == "map"
+			wall = wall || w.text == "wall"
+		}
+		if !measures || !wall {
+			continue
+		}
+		if cut != nil {
+			found(check.Finding{
+				Span: step.Span, Step: step.Number, Severity: diag.Note,
+				Message: capital(stepNo(step)) + " measures the wall after " + stepNo(cut) + " has cut into it.",
+				Help:    "Put it before " + stepNo(cut) + ".",
+			})
+		}
+		return
+	}
 }
 
 func tooDeep(p *recipe.Piece, step *recipe.Step, found func(check.Finding)) {

@@ -4,6 +4,7 @@ import (
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/quantity"
+	"coldwright/internal/recipe"
 )
 
 var facesMiscounted = check.Rule{
@@ -19,6 +20,7 @@ var facesMiscounted = check.Rule{
 		if n := c.Recipe.Piece.Count; n.OK {
 			pieces = max(1, n.Value)
 		}
+		var wrong []miscount
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
 			times := step.Time.Value.Times
@@ -40,11 +42,54 @@ var facesMiscounted = check.Rule{
 			if faces < 2 || all%times == 0 || times%all == 0 || times%faces == 0 || times == pieces || times == len(step.Surfaces) {
 				continue
 			}
-			found(check.Finding{
+			wrong = append(wrong, miscount{times, faces, namesOfUses(step), check.Finding{
 				Span: step.Time.Span, Step: step.Number,
 				Message: capital(stepNo(step)) + " takes its minutes " + itoa(times) + " times, and it works " + itoa(faces) + " faces.",
 				Help:    "Write the minutes of one face behind the number of faces, as in `Time: " + itoa(faces) + " x " + figure(step.Time.Value.Usual.In(quantity.Minute)/float64(times)) + " min`, or the time for all of them.",
-			})
+			}})
 		}
+		tellMiscounts(wrong, found)
 	},
+}
+
+// miscount is a step whose time counts other faces than there are.
+type miscount struct {
+	times, faces int
+	on           string
+	check.Finding
+}
+
+// tellMiscounts reports steps that count the same surfaces alike as one: it is then
+// the count of the surface that is wrong.
+func tellMiscounts(all []miscount, found func(check.Finding)) {
+	for i, one := range all {
+		first := true
+		for _, before := range all[:i] {
+			first = first && (before.times != one.times || before.on != one.on)
+		}
+		if !first {
+			continue
+		}
+		steps := []string{itoa(one.Step)}
+		for _, later := range all[i+1:] {
+			if later.times == one.times && later.on == one.on {
+				steps = append(steps, itoa(later.Step))
+				one.Also = append(one.Also, diag.Site{Span: later.Span, Step: later.Step})
+			}
+		}
+		if len(steps) > 1 {
+			one.Message = "Steps " + listed(steps, "and") + " take their minutes " + itoa(one.times) + " times, and work " + itoa(one.faces) + " faces."
+			one.Help = "Write `count: " + itoa(one.times) + "` at the surface if it has so many, or the number of faces in each of the times."
+		}
+		found(one.Finding)
+	}
+}
+
+// namesOfUses is the surfaces of a step as one word to hold against another's.
+func namesOfUses(step *recipe.Step) string {
+	text := ""
+	for _, use := range step.Surfaces {
+		text += use.Name + ","
+	}
+	return text
 }

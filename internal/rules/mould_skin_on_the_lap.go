@@ -14,14 +14,16 @@ var mouldSkin = check.Rule{
 	ID: "mould-skin-on-the-lap", Severity: diag.Error, Concern: diag.Piece,
 	Title: "A cast piece comes out of its mould, and its skin is washed off, before a machine grinds it.",
 	Why: "Plaster and silica that cling to the glass break off under the disc: they scratch, blunt and load it, and they hide cracks. " +
+		"Where it is said to be removed and a step takes it off all the same, the notes on its dust are left out. " +
 		"What is knocked off dry is dust of free silica.",
 	Source: "common practice",
-	Quiet:  "the mould is removed, or a step before the first machine strips, soaks, brushes or washes the piece",
+	Quiet:  "the mould is removed and no title takes it off, or a step before the first machine strips, soaks, brushes or washes the piece",
 	Bad:    "piece: {form: cast, mould: still on}   (and the first step is the flat lap)",
 	Good:   "## Strip the mould damp   (then soak and brush, before the first disc)",
 	Check: func(c *check.Context, found func(check.Finding)) {
 		r := c.Recipe
 		if r.Piece.Mould.Value != trade.MouldOn && !arrivesInMould(r) {
+			strippedAnyway(r, found)
 			return
 		}
 		for i := range r.Steps {
@@ -40,6 +42,30 @@ var mouldSkin = check.Rule{
 			return
 		}
 	},
+}
+
+// strippedAnyway finds a step that takes a mould off by its title, where the piece is
+// said to come without one.
+func strippedAnyway(r *recipe.Recipe, found func(check.Finding)) {
+	if !r.Piece.Mould.OK {
+		return
+	}
+	for i := range r.Steps {
+		step := &r.Steps[i]
+		mould, off := false, false
+		for _, w := range splitWords(step.Title) {
+			mould = mould || w.stem == "mould" || w.stem == "investment"
+			off = off || w.text == "off" || w.text == "strip"
+		}
+		if mould && off && !step.Working() {
+			found(check.Finding{
+				Span: r.Piece.Mould.Span, Severity: diag.Warning, Also: []diag.Site{{Span: step.Span, Step: step.Number}},
+				Message: "The piece is said to come without its mould, and " + stepNo(step) + ", \"" + step.Title + "\", takes it off.",
+				Help:    "Write `mould: still on`, or take the step out.",
+			})
+			return
+		}
+	}
 }
 
 // arrivesInMould says whether a piece of which nothing is written that can be read

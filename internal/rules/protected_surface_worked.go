@@ -1,10 +1,13 @@
 package rules
 
 import (
+	"bytes"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/process"
 	"coldwright/internal/recipe"
+	"coldwright/internal/source"
 	"coldwright/internal/trade"
 )
 
@@ -42,11 +45,80 @@ var protectedWorked = check.Rule{
 			})
 		}
 		for i := range c.Recipe.Steps {
+			protectedTold(c, i, found)
 			if blasting(&c.Recipe.Steps[i]) && c.Recipe.Steps[i].Working() {
 				besideBlast(c, i, found)
 			}
 		}
 	},
+}
+
+// protectedTold finds an order of the n-th step to work what is to stay untouched:
+// "Give the strip a touch too."
+func protectedTold(c *check.Context, n int, found func(check.Finding)) {
+	step := &c.Recipe.Steps[n]
+	if !step.Working() || step.OnlyIf.Written() {
+		return
+	}
+	for i := range c.Recipe.Surfaces {
+		s := &c.Recipe.Surfaces[i]
+		name := []byte(s.Name.Value)
+		if !untouched(s) || len(name) == 0 || uses(step, s) {
+			continue
+		}
+		for j := range step.Body {
+			one := &step.Body[j]
+			if !isOrder(one) || !bytes.Contains(one.Span.Bytes(), name) {
+				continue
+			}
+			if at := toldToWork(one.Span, s); at.Known() {
+				found(check.Finding{
+					Span: at, Step: step.Number, Surface: s.Name.Value, Severity: diag.Warning,
+					Message: "\"" + oneLine(at.Text()) + "\" in " + stepNo(step) + " works " + the(s) + ", which" + verb(s, " is", " are") + " to stay untouched.",
+					Help:    "Take it out of the sentence, or give " + the(s) + " a stop that may be worked.",
+				})
+				break
+			}
+		}
+	}
+}
+
+var (
+	// worksOn are orders that take glass off what stands right behind them.
+	worksOn = wordSet("grind polish sand lap smooth pumice buff flatten")
+	// touches are what a surface is given that takes glass off it.
+	touches = wordSet("touch pass lick minute polish grind")
+)
+
+// toldToWork is the place in an order where a surface is told to be worked.
+func toldToWork(at source.Span, s *recipe.Surface) source.Span {
+	words := splitWords(at.Text())
+	markMoods(words)
+	want := stem(lower(s.Name.Value))
+	for i := range words {
+		if words[i].stem != want || words[i].mood != plain || i == 0 || words[i].gap != space {
+			continue
+		}
+		from := i - 1
+		if words[from].text == "the" && from > 0 && words[i-1].gap == space {
+			from--
+		}
+		open := from == 0 || words[from].gap != space || words[from-1].text == "and" || words[from-1].text == "then" || isDigit(words[from-1].text[0])
+		next := func(n int) string {
+			if i+n < len(words) && words[i+n].gap == space {
+				return words[i+n].text
+			}
+			return ""
+		}
+		switch {
+		case !open || words[from].mood != plain:
+		case worksOn[words[from].text] && (next(1) == "" || next(1) == "too" || next(1) == "as" || next(1) == "and"):
+			return at.File.Span(at.Start+words[from].start, at.Start+words[i].end)
+		case words[from].text == "give" && next(1) == "a" && touches[next(2)]:
+			return at.File.Span(at.Start+words[from].start, at.Start+words[i+2].end)
+		}
+	}
+	return source.Span{}
 }
 
 // besideBlast finds what stands bare in the cabinet while something else is

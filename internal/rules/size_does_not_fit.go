@@ -56,6 +56,7 @@ func sizeFaults(c *check.Context) []check.Finding {
 				keep := func(f check.Finding) { faults = append(faults, f) }
 				b.askArea(&c.Recipe.Surfaces[i], keep)
 				b.askLength(&c.Recipe.Surfaces[i], keep)
+				b.askWidth(&c.Recipe.Surfaces[i], keep)
 			}
 		}
 		return faults
@@ -70,6 +71,9 @@ func sizeDoubted(c *check.Context, s *recipe.Surface) bool {
 		return false
 	}
 	b, _ := boxOf(c.Recipe.Piece.Size)
+	if b.tooWide(s) {
+		return true
+	}
 	area, largest := areaOf(s)*100, slices.Max(b.faces)
 	return area <= largest || area > far*largest
 }
@@ -305,6 +309,25 @@ func (b *box) tellArea(s *recipe.Surface, span source.Span, words, is string, me
 		}
 	}
 	found(f)
+}
+
+// tooWide says whether an edge is wider than a sheet or slab is thick, a mitre
+// allowed.
+func (b *box) tooWide(s *recipe.Surface) bool {
+	const mitre, sheet = 2, 3
+	return shapeOf(s) == "edge" && b.across == 0 && b.sides[1] > sheet*b.sides[0] && s.Width.OK && s.Width.Value.In(quantity.Millimetre) > mitre*b.sides[0]
+}
+
+// askWidth asks about the width of the edge of a sheet or slab.
+func (b *box) askWidth(s *recipe.Surface, found func(check.Finding)) {
+	if !b.tooWide(s) {
+		return
+	}
+	found(check.Finding{
+		Span: s.Width.Span, Surface: s.Name.Value,
+		Message: capital(the(s)) + verb(s, " is ", " are ") + s.Width.Span.Text() + " wide, and a piece of " + b.words + " has no edge of that width.",
+		Help:    "Look whether the width or its unit is a slip of the pen. `width:` is across the edge, `length:` along it.",
+	})
 }
 
 // askLength asks about the length of an edge, an arris or a bevel.

@@ -56,13 +56,13 @@ func tellsOtherwise(c *check.Context, what string, f recipe.Field[string]) (told
 		if n == 0 || words[i].mood != plain {
 			continue
 		}
-		if one := onlyWorked(c.Recipe); one != nil && what == "stop" && words[i].gap == fullStop && (i+n == len(words) || words[i+n].gap == fullStop) {
+		if one := onlyWorked(c.Recipe); one != nil && (what == "stop" && words[i].gap == fullStop && (i+n == len(words) || words[i+n].gap == fullStop) || what == "title" && i > 0 && words[i].gap == comma && i+n == len(words)) {
 			if stop := stopOf(one); stop.Rank != finish.Rank && (n > 1 || finish.Rank != brightRank || stop.Rank < lustreRank) {
 				said := f.Value[words[i].start:words[i+n-1].end]
 				told = append(told, check.Finding{
 					Span: spanOf(f.Span, said), Surface: one.Name.Value,
-					Message: "The stop says \"" + said + "\", and " + the(one) + verb(one, " is", " are") + " to come to " + stop.Name + ".",
-					Help:    "Write the stop and the `to:` of " + the(one) + " alike.",
+					Message: "The " + what + " says \"" + said + "\", and " + the(one) + verb(one, " is", " are") + " to come to " + stop.Name + ".",
+					Help:    "Write the " + what + " and the `to:` of " + the(one) + " alike.",
 				})
 			}
 		}

@@ -91,11 +91,6 @@ func (t *together) has(w *process.Work, s *recipe.Surface) bool {
 	return false
 }
 
-// hasStep says whether a step is among the faults.
-func (t *together) hasStep(step *recipe.Step) bool {
-	return slices.ContainsFunc(t.order, func(key fault) bool { return key.step == step.Number })
-}
-
 // tell reports every fault once. The finding stands at the step's abrasive
 // where say names no place.
 func (t *together) tell(found func(check.Finding), say func(key fault, s several, before, w *process.Work) check.Finding) {
