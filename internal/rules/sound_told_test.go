@@ -290,7 +290,9 @@ func TestAnIronWheelRoughsACut(t *testing.T) {
 
 // One speed that is too high for every pad on a machine is one finding with its places.
 func TestOneSpeedForManyPadsIsToldOnce(t *testing.T) {
-	pad := func(grade, rpm string) string { return tool("resin diamond pad "+grade+", 100 mm", "hand-held air polisher at "+rpm+" rpm") }
+	pad := func(grade, rpm string) string {
+		return tool("resin diamond pad "+grade+", 100 mm", "hand-held air polisher at "+rpm+" rpm")
+	}
 	_, checked := findings(trade.BuiltIn(), "piece.md", pieceOf("edge", "fused", "matte", pad("60 mesh", "4500"), pad("120 mesh", "4500"), pad("200 mesh", "4500"), pad("400 mesh", "5000")))
 	list := of(checked, "rim-speed-out-of-range")
 	assert.Len(t, list, 2, lines(t, list))
