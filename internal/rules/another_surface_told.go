@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"strings"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/recipe"
@@ -79,6 +81,9 @@ func surfaceOfTitle(r *recipe.Recipe, step *recipe.Step) *recipe.Surface {
 			return nil
 		}
 	}
+	if !mayName(r, step) {
+		return nil
+	}
 	var told *recipe.Surface
 	words := splitWords(step.Title)
 	for i := range words {
@@ -111,6 +116,21 @@ func surfaceOfTitle(r *recipe.Recipe, step *recipe.Step) *recipe.Surface {
 		}
 	}
 	return told
+}
+
+// mayName says whether a title may name a surface that its step does not work: most
+// do not, and their words need not be looked at.
+func mayName(r *recipe.Recipe, step *recipe.Step) bool {
+	const head = 3 // letters a name and its plural have alike
+	title := lower(step.Title)
+	for i := range r.Surfaces {
+		s := &r.Surfaces[i]
+		name := lower(s.Name.Value)
+		if !uses(step, s) && strings.Contains(title, name[:min(head, len(name))]) {
+			return true
+		}
+	}
+	return false
 }
 
 // partOfName says whether a word is part of the name of a surface the step works:

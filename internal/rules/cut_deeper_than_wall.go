@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"strings"
+
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
 	"coldwright/internal/quantity"
@@ -61,6 +63,9 @@ func measuredLate(c *check.Context, found func(check.Finding)) {
 			if cut == nil && step.Depth.Written() && cutsIn(c, i) {
 				cut = step
 			}
+			continue
+		}
+		if !strings.Contains(step.Title, "all") {
 			continue
 		}
 		measures, wall := false, false
