@@ -42,6 +42,9 @@ var finishNotReached = check.Rule{
 					nameOf(st.Steps[0].Abrasive.Value) + ", leaves " + j.Finish.String() + lampWords(st) + ".",
 				Help: "Missing is " + outcomes().reachedBy[j.stop.Name] + ". Or write `to: " + j.Finish.String() + "` if that is where it stops.",
 			}
+			if j.Off < 0 && !st.Grinds() && j.stop.Rank <= lustreRank {
+				f.Help = "Give " + stepNo(st.Steps[0]) + " longer; or missing is" + f.Help[len("Missing is"):]
+			}
 			if j.Off > 0 {
 				f.Help = "If it may be that bright, write `to: " + j.Finish.String() + "`. Else stop sooner, or with a coarser grain."
 			}

@@ -300,3 +300,14 @@ func TestOneSpeedForManyPadsIsToldOnce(t *testing.T) {
 	assert.Contains(t, list[0].Message, "The pads of steps 1, 2 and 3, 100 mm at 4500 rpm, run at 23.6 m/s at the rim.")
 	assert.Contains(t, list[1].Message, "The pad of step 4, 100 mm at 5000 rpm, runs at ")
 }
+
+// Pads are sold as 150 mesh too, between 140 and 170. A cork belt that leaves too
+// little of a shine is first of all given longer.
+func TestPadsOfOneFiftyAndABeltTooShort(t *testing.T) {
+	read, _ := findings(trade.BuiltIn(), "piece.md", pieceOf("flat", "fused", "matte", tool("resin diamond pad 150 mesh, 300 mm", onLap)))
+	assert.Empty(t, lines(t, read))
+	_, checked := findings(trade.BuiltIn(), "piece.md", pieceOf("edge", "ground, silicon carbide F400", "satin", timed("1 min", loose("pumice 2F", "cork belt", "wet belt at 5 m/s", "paste"))))
+	list := of(checked, "finish-not-reached")
+	assert.Len(t, list, 1, lines(t, checked))
+	assert.Contains(t, list[0].Help, "Give step 1 longer; or missing is ")
+}
