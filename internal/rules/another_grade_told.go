@@ -3,6 +3,7 @@ package rules
 import (
 	"bytes"
 	"strings"
+	"unicode/utf8"
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
@@ -188,19 +189,27 @@ var smallWords = wordSet("a the an little touch of pinch dab bit some fresh ligh
 // step works with another powder.
 func powderBehind(h *trade.House, step *recipe.Step, text string) (*trade.Family, int) {
 	const most = 6
-	words := splitWords(text[:min(len(text), 80)])
-	for i := 0; i < len(words) && i < most; i++ {
-		if i > 0 && words[i].gap != space {
+	at := 0
+	for i := 0; i < most; i++ {
+		rest := text[at:]
+		n := 0
+		for n < len(rest) && (isLetter(rest[n]) || rest[n] >= utf8.RuneSelf) {
+			n++
+		}
+		if n == 0 {
 			break
 		}
-		if smallWords[words[i].text] {
-			continue
+		if !smallWords[rest[:n]] {
+			f := h.FindFamily(rest[:n])
+			if f == nil || f.Work == trade.Grind || f == step.Abrasive.Value.Family {
+				break
+			}
+			return f, at + n
 		}
-		f := h.FindFamily(words[i].text)
-		if f == nil || f.Work == trade.Grind || f == step.Abrasive.Value.Family {
-			break
+		at += n
+		if at < len(text) && (text[at] == ' ' || text[at] == '\n') {
+			at++
 		}
-		return f, words[i].end
 	}
 	return nil, 0
 }

@@ -198,10 +198,12 @@ func (f *safety) contradicted(start, end int, maybe []int, found func(check.Find
 	if free {
 		maybe = append(maybe, d.by["tip"]...)
 	}
-	list := slices.DeleteFunc(d.ordering(words, maybe, free), func(n int) bool { return !d.all[n].mayStand(words) })
-	if len(list) == 0 {
+	slices.Sort(maybe)
+	maybe = slices.DeleteFunc(slices.Compact(maybe), func(n int) bool { return !d.all[n].mayStand(words) })
+	if len(maybe) == 0 {
 		return
 	}
+	list := d.ordering(words, maybe, free)
 	markMoods(words)
 	markDecoys(words)
 	for _, i := range list {
@@ -274,16 +276,18 @@ func (a *act) orderedIn(words []noteWord, free bool) (from, to int, ok bool) {
 // them, and one of its things: most sentences that hold one word of a deed hold no
 // other.
 func (a *act) mayStand(words []noteWord) bool {
-	if len(a.of) > 0 && !slices.ContainsFunc(words, func(w noteWord) bool { return a.of[w.text] || a.of[w.stem] }) {
-		return false
-	}
-	for i := range a.as {
-		left := a.as[i].stems
-		for j := range words {
-			if words[j].stem == left[0] {
-				if left = left[1:]; len(left) == 0 {
-					return true
-				}
+	return slices.ContainsFunc(a.as, func(p pattern) bool { return p.mayStand(words) }) &&
+		(len(a.of) == 0 || slices.ContainsFunc(words, func(w noteWord) bool { return a.of[w.text] || a.of[w.stem] }))
+}
+
+// mayStand says whether the words of a phrase stand in the sentence in their order,
+// whatever stands between them.
+func (p *pattern) mayStand(words []noteWord) bool {
+	left := p.stems
+	for j := range words {
+		if words[j].stem == left[0] {
+			if left = left[1:]; len(left) == 0 {
+				return true
 			}
 		}
 	}
