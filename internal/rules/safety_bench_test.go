@@ -219,6 +219,12 @@ func TestWhatIsStruckOutAtTheBench(t *testing.T) {
 		{rubbed, "Dust off with a damp rag.", false},
 		{rubbed, "Knock nothing off your apron; wipe it wet.", false},
 
+		{rubbed, "Blow the brush clean with the air line first.", true},
+		{rubbed, "The air line stays shut; the brush is washed in its bucket.", false},
+		{lapStep, "Overnight in citric acid with a splash of bleach, then rinse.", true},
+		{lapStep, "Overnight in citric acid; a splash of bleach in it is never allowed.", false},
+		{lapStep, "Citric acid never stands on one shelf with the bleach.", false},
+
 		{rubbed, "Pull the mask under your chin to read the scale.", true},
 		{rubbed, "Take your mask off to see better.", true},
 		{rubbed, "An open window instead of the extraction is enough.", true},
