@@ -51,6 +51,26 @@ type pattern struct {
 	stems []string
 	// loose is how many other words may stand before each stem.
 	loose []int
+	// marks are those of the stems.
+	marks uint64
+}
+
+// markOf is one bit of 64 for a stem; two stems may have one.
+func markOf(stem string) uint64 {
+	n := len(stem)
+	if n == 0 {
+		return 1
+	}
+	return 1 << ((uint(stem[0])*7 + uint(stem[n/2])*5 + uint(stem[n-1])*3 + uint(n)*11) & 63)
+}
+
+// marksOf are the marks of the words: a phrase one of whose marks is missing does not
+// stand among them.
+func marksOf(words []noteWord) (marks uint64) {
+	for i := range words {
+		marks |= markOf(words[i].stem)
+	}
+	return marks
 }
 
 // widest and narrow are how many words may stand where a phrase has ".." and "~".
@@ -71,6 +91,9 @@ func newPattern(phrase string, forbid bool) pattern {
 		}
 	}
 	p.stems, p.loose = splitPhrase(phrase)
+	for _, stem := range p.stems {
+		p.marks |= markOf(stem)
+	}
 	return p
 }
 

@@ -199,7 +199,8 @@ func (f *safety) contradicted(start, end int, maybe []int, found func(check.Find
 		maybe = append(maybe, d.by["tip"]...)
 	}
 	slices.Sort(maybe)
-	maybe = slices.DeleteFunc(slices.Compact(maybe), func(n int) bool { return !d.all[n].mayStand(words) })
+	marks := marksOf(words)
+	maybe = slices.DeleteFunc(slices.Compact(maybe), func(n int) bool { return !d.all[n].mayStand(words, marks) })
 	if len(maybe) == 0 {
 		return
 	}
@@ -275,9 +276,13 @@ func (a *act) orderedIn(words []noteWord, free bool) (from, to int, ok bool) {
 // sentence, in their order, whatever stands between them and whatever is said of
 // them, and one of its things: most sentences that hold one word of a deed hold no
 // other.
-func (a *act) mayStand(words []noteWord) bool {
-	return slices.ContainsFunc(a.as, func(p pattern) bool { return p.mayStand(words) }) &&
-		(len(a.of) == 0 || slices.ContainsFunc(words, func(w noteWord) bool { return a.of[w.text] || a.of[w.stem] }))
+func (a *act) mayStand(words []noteWord, marks uint64) bool {
+	for i := range a.as {
+		if p := &a.as[i]; p.marks&^marks == 0 && p.mayStand(words) {
+			return len(a.of) == 0 || slices.ContainsFunc(words, func(w noteWord) bool { return a.of[w.text] || a.of[w.stem] })
+		}
+	}
+	return false
 }
 
 // mayStand says whether the words of a phrase stand in the sentence in their order,
