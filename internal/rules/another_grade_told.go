@@ -156,6 +156,9 @@ func titlePowder(h *trade.House, step *recipe.Step) string {
 	if a.Family == nil {
 		return ""
 	}
+	if !namesPowder(h, step.Title) {
+		return ""
+	}
 	told := ""
 	words := splitWords(step.Title)
 	for i := range words {
@@ -180,6 +183,25 @@ func titlePowder(h *trade.House, step *recipe.Step) string {
 		}
 	}
 	return told
+}
+
+// namesPowder says whether a title has a word for a powder that polishes, or for
+// resin, in it: few have.
+func namesPowder(h *trade.House, title string) bool {
+	for from := 0; from < len(title); {
+		n := 0
+		for from+n < len(title) && (isLetter(title[from+n]) || title[from+n] >= utf8.RuneSelf) {
+			n++
+		}
+		if n > 2 {
+			w := title[from : from+n]
+			if f := h.FindFamily(w); f != nil && f.Work != trade.Grind || strings.EqualFold(w, "resin") {
+				return true
+			}
+		}
+		from += n + 1
+	}
+	return false
 }
 
 // smallWords may stand between "with" and a powder: "with a touch of cerium".

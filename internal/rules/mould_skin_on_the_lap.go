@@ -52,12 +52,15 @@ func strippedAnyway(r *recipe.Recipe, found func(check.Finding)) {
 	}
 	for i := range r.Steps {
 		step := &r.Steps[i]
+		if step.Working() {
+			continue
+		}
 		mould, off := false, false
 		for _, w := range splitWords(step.Title) {
 			mould = mould || w.stem == "mould" || w.stem == "investment"
 			off = off || w.text == "off" || w.text == "strip"
 		}
-		if mould && off && !step.Working() {
+		if mould && off {
 			found(check.Finding{
 				Span: r.Piece.Mould.Span, Severity: diag.Warning, Also: []diag.Site{{Span: step.Span, Step: step.Number}},
 				Message: "The piece is said to come without its mould, and " + stepNo(step) + ", \"" + step.Title + "\", takes it off.",

@@ -196,6 +196,9 @@ func marks(text string) bool {
 
 // dries says whether a text lets anything dry.
 func dries(text string) bool {
+	if !strings.Contains(text, "dr") && !strings.Contains(text, "Dr") && !strings.Contains(text, "DR") {
+		return false
+	}
 	words := splitWords(text)
 	for i := range words {
 		// "over the dry face" lets nothing dry.
