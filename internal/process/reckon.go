@@ -2,6 +2,7 @@ package process
 
 import (
 	"errors"
+	"slices"
 
 	"coldwright/internal/recipe"
 	"coldwright/internal/trade"
@@ -242,11 +243,10 @@ func (r *reckoner) surface(c *Chain) SurfaceReckoning {
 	stop := s.To.Value
 	out.Asks = s.To.OK && stop != nil && stop.Rank > 0
 	out.AreaM2, out.Cannot = r.plan.faceArea(s)
-	works := c.Works[:0:0]
-	for _, w := range c.Works {
-		if !w.Masked && !w.OnlyIf {
-			works = append(works, w)
-		}
+	works := c.Works
+	leaves := func(w Work) bool { return w.Masked || w.OnlyIf }
+	if slices.ContainsFunc(works, leaves) {
+		works = slices.DeleteFunc(slices.Clone(works), leaves)
 	}
 	if !out.Asks && out.Cannot != "" {
 		// A stub that is sawn off or a wall nobody touches asks nothing.
