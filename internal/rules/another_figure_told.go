@@ -28,14 +28,13 @@ var anotherFigureTold = check.Rule{
 			if !step.Working() || step.OnlyIf.Written() {
 				continue
 			}
-			eachFigure(step, func(f toldFigure) bool {
-				finding, ok := f.against(c, i)
-				if ok {
+			for _, f := range figuresTold(c)[i] {
+				if finding, ok := f.against(c, i); ok {
 					finding.Span, finding.Step = f.span, step.Number
 					found(finding)
+					break
 				}
-				return !ok
-			})
+			}
 		}
 	},
 }
@@ -104,8 +103,26 @@ func (f *toldFigure) against(c *check.Context, n int) (check.Finding, bool) {
 	return check.Finding{}, false
 }
 
-// eachFigure gives the figures that the orders of a step tell, until told is false.
-func eachFigure(step *recipe.Step, told func(toldFigure) bool) {
+// figuresTold are the figures that the orders of each step tell.
+func figuresTold(c *check.Context) map[int][]toldFigure {
+	return c.Once(figuresKey{}, func() any {
+		all := map[int][]toldFigure{}
+		for i := range c.Recipe.Steps {
+			if list := figuresIn(&c.Recipe.Steps[i]); list != nil {
+				all[i] = list
+			}
+		}
+		return all
+	}).(map[int][]toldFigure)
+}
+
+type figuresKey struct{}
+
+// figuresIn are the figures that the orders of a working step tell.
+func figuresIn(step *recipe.Step) (list []toldFigure) {
+	if !step.Working() {
+		return nil
+	}
 	for j := range step.Body {
 		one := &step.Body[j]
 		if one.Kind != recipe.Order && one.Kind != recipe.Words || !one.Span.Known() {
@@ -123,11 +140,10 @@ func eachFigure(step *recipe.Step, told func(toldFigure) bool) {
 				continue
 			}
 			first := clauseAt(words, from)
-			if !told(toldFigure{beside: besideIn(words, from, to), value: value, span: one.Span.File.Span(one.Span.Start+words[first].start, one.Span.Start+words[to].end)}) {
-				return
-			}
+			list = append(list, toldFigure{beside: besideIn(words, from, to), value: value, span: one.Span.File.Span(one.Span.Start+words[first].start, one.Span.Start+words[to].end)})
 		}
 	}
+	return list
 }
 
 // figureUnits are the units of a figure in a sentence.
@@ -268,23 +284,19 @@ func tooFastTold(c *check.Context, n int, speed quantity.Value) string {
 
 // speedsTold finds speeds told in the n-th step that are above a maximum.
 func speedsTold(c *check.Context, n int, found func(check.Finding)) {
-	step := &c.Recipe.Steps[n]
-	if !step.Working() {
-		return
-	}
-	eachFigure(step, func(f toldFigure) bool {
+	for _, f := range figuresTold(c)[n] {
 		if f.value.Unit.Kind != quantity.Rotation {
-			return true
+			continue
 		}
 		whose := tooFastTold(c, n, f.value)
 		if whose == "" {
-			return true
+			continue
 		}
 		found(check.Finding{
-			Span: f.span, Step: step.Number,
-			Message: "\"" + oneLine(f.span.Text()) + "\" in " + stepNo(step) + " goes above the " + whose + ". No sheet is made for that, not even a draft.",
+			Span: f.span, Step: c.Recipe.Steps[n].Number,
+			Message: "\"" + oneLine(f.span.Text()) + "\" in " + stepNo(&c.Recipe.Steps[n]) + " goes above the " + whose + ". No sheet is made for that, not even a draft.",
 			Help:    "Take it out; the speed of the step stands in `Machine:`.",
 		})
-		return false
-	})
+		return
+	}
 }
