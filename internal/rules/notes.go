@@ -51,8 +51,8 @@ type pattern struct {
 	stems []string
 	// loose is how many other words may stand before each stem.
 	loose []int
-	// marks are those of the stems.
-	marks uint64
+	// marks are those of the stems, openings those of how they begin.
+	marks, openings uint64
 }
 
 // markOf is one bit of 64 for a stem; two stems may have one.
@@ -94,6 +94,7 @@ func newPattern(phrase string, forbid bool) pattern {
 	for _, stem := range p.stems {
 		p.marks |= markOf(stem)
 	}
+	p.openings = openingsOf(p.stems)
 	return p
 }
 

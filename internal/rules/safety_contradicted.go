@@ -193,11 +193,17 @@ func (f *safety) contradicted(start, end int, maybe []int, found func(check.Find
 	}
 	free := label == "clean-down"
 	d := forbiddenDeeds()
-	f.words = addWords(f.words[:0], string(text[start:end]))
-	words := f.words
 	if free {
 		maybe = append(maybe, d.by["tip"]...)
 	}
+	if openings, sure := openingsIn(text[start:end]); sure {
+		maybe = slices.DeleteFunc(maybe, func(n int) bool { return !d.all[n].mayOpen(openings) })
+	}
+	if len(maybe) == 0 {
+		return
+	}
+	f.words = addWords(f.words[:0], string(text[start:end]))
+	words := f.words
 	slices.Sort(maybe)
 	marks := marksOf(words)
 	maybe = slices.DeleteFunc(slices.Compact(maybe), func(n int) bool { return !d.all[n].mayStand(words, marks) })
@@ -270,6 +276,16 @@ func (a *act) orderedIn(words []noteWord, free bool) (from, to int, ok bool) {
 		from = 0
 	}
 	return min(from, at), max(end, from+1), of
+}
+
+// mayOpen says whether a sentence whose words open so may hold a phrase of the deed.
+func (a *act) mayOpen(openings uint64) bool {
+	for i := range a.as {
+		if a.as[i].openings&^openings == 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // mayStand says whether the words of one of the deed's phrases all stand in the

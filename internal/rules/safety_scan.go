@@ -197,13 +197,14 @@ var openBits = func() (bits [1 << 10]uint32) {
 	return bits
 }()
 
-// fourths are the low five bits the letter behind an opening may have for any of
-// its sign words, one bit for each.
-var fourths = func() []uint32 {
-	list := make([]uint32, len(openings))
+// following are the low five bits the two letters behind an opening may have for any
+// of its sign words, one bit for each.
+var following = func() [][2]uint32 {
+	list := make([][2]uint32, len(openings))
 	for i, words := range openings {
 		for _, o := range words {
-			list[i] |= o.fourth
+			list[i][0] |= o.fourth
+			list[i][1] |= o.fifth
 		}
 	}
 	return list
@@ -318,7 +319,7 @@ func scanText(text []byte) scan {
 		if i+4 < len(text) {
 			next, then = 1<<(text[i+3]&31), 1<<(text[i+4]&31)
 		}
-		if fourths[k-1]&next == 0 {
+		if nexts := &following[k-1]; nexts[0]&next == 0 || nexts[1]&then == 0 {
 			continue
 		}
 		for _, o := range openings[k-1] {
