@@ -47,8 +47,8 @@ func (r *reading) blockOf(out []prose.Block, n ast.Node, depth int) []prose.Bloc
 		}
 	case *ast.ListItem:
 		return append(out, r.itemOf(n, depth))
-	case *plainFact:
-		return r.plainItem(out, n)
+	case *plainFacts:
+		return r.plainItems(out, n)
 	case *ast.Blockquote:
 		b.Kind = prose.Quote
 		b.Blocks = r.blocksOf(n, depth+1)
@@ -86,21 +86,22 @@ func (r *reading) itemOf(n ast.Node, depth int) prose.Block {
 	}
 }
 
-// plainItem sets a fact that belongs to no step as the list item it is.
-func (r *reading) plainItem(out []prose.Block, n *plainFact) []prose.Block {
-	seg := n.Lines().At(0)
-	start, end := seg.Start, r.trimBody(seg.Start, seg.Stop)
-	words := r.span(start, end)
-	item := prose.Block{Kind: prose.Item, Span: r.blockSpan(n), Blocks: []prose.Block{{
-		Span: words, Inlines: []prose.Inline{{Text: r.words(start, end), Span: words}},
-	}}}
-	if _, more := n.PreviousSibling().(*plainFact); more && len(out) > 0 {
-		list := &out[len(out)-1]
+// plainItems sets facts that belong to no step as the list items they are.
+func (r *reading) plainItems(out []prose.Block, n *plainFacts) []prose.Block {
+	if !isPlain(n.PreviousSibling()) || len(out) == 0 {
+		out = append(out, prose.Block{Kind: prose.List, Tight: true, Span: r.blockSpan(n)})
+	}
+	list := &out[len(out)-1]
+	for _, seg := range n.Lines().Sliced(0, n.Lines().Len()) {
+		start, end := seg.Start, r.trimBody(seg.Start, seg.Stop)
+		words := r.span(start, end)
+		item := prose.Block{Kind: prose.Item, Span: r.span(r.lineStart(r.base+start)-r.base, end), Blocks: []prose.Block{{
+			Span: words, Inlines: []prose.Inline{{Text: r.words(start, end), Span: words}},
+		}}}
 		list.Blocks = append(list.Blocks, item)
 		list.Span = list.Span.To(item.Span)
-		return out
 	}
-	return append(out, prose.Block{Kind: prose.List, Tight: true, Span: item.Span, Blocks: []prose.Block{item}})
+	return out
 }
 
 // taskOf is " " or "x" for a task item, else "".

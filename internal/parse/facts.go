@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/text"
 
 	"coldwright/internal/diag"
 	"coldwright/internal/keys"
@@ -78,9 +79,9 @@ type factLine struct {
 // factLine reads an item as a fact. ok is false where it has not the form of
 // one: a name of up to three words, a colon, a value.
 func (r *reading) factLine(item ast.Node) (l factLine, ok bool) {
-	block := factBlock(item)
+	block := item.FirstChild()
 	switch block.(type) {
-	case *ast.TextBlock, *ast.Paragraph, *plainFact:
+	case *ast.TextBlock, *ast.Paragraph:
 	default:
 		return l, false
 	}
@@ -88,7 +89,11 @@ func (r *reading) factLine(item ast.Node) (l factLine, ok bool) {
 	if lines.Len() == 0 {
 		return l, false
 	}
-	first, last := lines.At(0), lines.At(lines.Len()-1)
+	return r.factLineIn(lines.At(0), lines.At(lines.Len()-1))
+}
+
+// factLineIn reads lines of the body, from the first to the last, as a fact.
+func (r *reading) factLineIn(first, last text.Segment) (l factLine, ok bool) {
 	line := r.all[r.base+first.Start : r.base+first.Stop]
 	colon := strings.IndexByte(line, ':')
 	if colon < 1 || colon > maxLabel {
@@ -161,14 +166,6 @@ func (r *reading) unwrap(start, end int) (int, int) {
 	}
 }
 
-// factBlock is the block that holds the words of a fact.
-func factBlock(item ast.Node) ast.Node {
-	if f, ok := item.(*plainFact); ok {
-		return f
-	}
-	return item.FirstChild()
-}
-
 // factual counts the items of a list that carry the name of a fact, and says
 // whether all do that are neither checkpoints nor belong to one. With any it is
 // content with one.
@@ -212,8 +209,9 @@ type value struct {
 	at   source.Span
 	// exact is true where byte n of text is byte n of at.
 	exact bool
-	item  ast.Node
-	name  string
+	// item holds it; nil for a plain fact, which has no marks and nothing below.
+	item ast.Node
+	name string
 }
 
 // part is where the bytes start to end of the value stand.
@@ -224,7 +222,7 @@ func (v value) part(start, end int) source.Span {
 	return v.at.Part(start, end)
 }
 
-// fact reads one line of the list of facts.
+// fact reads one line of the list of facts. item is nil for a plain one.
 func (s *stepReading) fact(l factLine, item ast.Node) {
 	text := s.all[s.base+l.start : s.base+l.end]
 	f := recipe.Fact{NameSpan: s.span(l.nameStart, l.nameEnd), Span: s.span(l.start, l.end)}
@@ -238,7 +236,9 @@ func (s *stepReading) fact(l factLine, item ast.Node) {
 		v.text, v.exact = resolved, false
 	}
 	f.Value = collapse(v.text)
-	s.factHTML(factBlock(item))
+	if item != nil {
+		s.factHTML(item.FirstChild())
+	}
 	if l.fact < 0 {
 		s.step.Facts = append(s.step.Facts, f)
 		if meant, ok := s.unknownFact(f.NameSpan, l.name); ok {
@@ -247,7 +247,9 @@ func (s *stepReading) fact(l factLine, item ast.Node) {
 	} else {
 		s.known(l, f, v)
 	}
-	s.below(item)
+	if item != nil {
+		s.below(item)
+	}
 }
 
 // known reads a fact whose name is known.
@@ -316,7 +318,7 @@ func (s *stepReading) choice(v value) bool {
 // colonless reads a line among the facts that is one but for its colon: "Water
 // damp". What cannot be read so is left as it is.
 func (s *stepReading) colonless(item ast.Node) bool {
-	block := factBlock(item)
+	block := item.FirstChild()
 	if taskOf(item) != "" || block == nil || block.Type() != ast.TypeBlock || block.Lines().Len() != 1 || block.NextSibling() != nil {
 		return false
 	}
@@ -381,17 +383,17 @@ func (s *stepReading) readMeant() {
 	}
 }
 
-// unknownFact reports a name that is no fact's and gives the fact that was
-// most likely meant.
 // factsFrom is about how many facts there are from an item on.
 func factsFrom(item ast.Node) int {
 	n := 1
-	for c := item.NextSibling(); c != nil && c.Kind() == item.Kind() && n < factCount; c = c.NextSibling() {
+	for c := item.NextSibling(); c != nil && n < factCount; c = c.NextSibling() {
 		n++
 	}
 	return n
 }
 
+// unknownFact reports a name that is no fact's and gives the fact that was
+// most likely meant.
 func (s *stepReading) unknownFact(at source.Span, name string) (meant int, ok bool) {
 	near := factMeant[fold(name)]
 	if near == "" {
@@ -458,7 +460,10 @@ func collapse(s string) string {
 // freeText is a fact in free words, its marks of emphasis resolved.
 func (s *stepReading) freeText(v value) recipe.Field[string] {
 	words := collapse(v.text)
-	block := v.item.FirstChild() // nil where the line has no marks
+	if v.item == nil {
+		return recipe.Field[string]{Value: words, Span: v.at, OK: words != ""}
+	}
+	block := v.item.FirstChild()
 	if block != nil && strings.ContainsAny(words, "*_`[~<") {
 		// Its inlines have been read or will be nowhere else: no picture or
 		// HTML is counted twice.

@@ -118,19 +118,19 @@ func (taskBox) Parse(parent ast.Node, block text.Reader, _ parser.Context) ast.N
 	return east.NewTaskCheckBox(ticked)
 }
 
-// plainFact is one line of the list of facts a step opens with: "- Time: 8 min".
-// Half the lines of a recipe are such; read whole, as one block without inlines,
-// they cost a fraction of a list item. Lines with any mark of Markdown, or with
-// more below them, are left to the library.
-type plainFact struct{ ast.BaseBlock }
+// plainFacts are lines of the list of facts a step opens with, directly below each
+// other: "- Time: 8 min". Half the lines of a recipe are such; read whole, as one
+// block without inlines, they cost a fraction of list items. Lines with any mark
+// of Markdown, or with more below them, are left to the library.
+type plainFacts struct{ ast.BaseBlock }
 
-var kindPlainFact = ast.NewNodeKind("PlainFact")
+var kindPlainFacts = ast.NewNodeKind("PlainFacts")
 
-func (*plainFact) Kind() ast.NodeKind { return kindPlainFact }
+func (*plainFacts) Kind() ast.NodeKind { return kindPlainFacts }
 
-func (*plainFact) IsRaw() bool { return true }
+func (*plainFacts) IsRaw() bool { return true }
 
-func (n *plainFact) Dump(source []byte, level int) { ast.DumpHelper(n, source, level, nil, nil) }
+func (n *plainFacts) Dump(source []byte, level int) { ast.DumpHelper(n, source, level, nil, nil) }
 
 type factParser struct{}
 
@@ -145,23 +145,37 @@ func (factParser) Open(parent ast.Node, reader text.Reader, pc parser.Context) (
 		if last.Level != 2 {
 			return nil, parser.NoChildren
 		}
-	case *plainFact:
+	case *plainFacts:
 		if last.glued(reader.Source()) {
 			return nil, parser.NoChildren
 		}
 	default:
 		return nil, parser.NoChildren
 	}
-	line, at := reader.PeekLine()
-	if at.Padding != 0 || !isPlainFact(line) || !standsAlone(reader.Source(), at.Stop) {
+	n := &plainFacts{}
+	if !n.take(reader) {
 		return nil, parser.NoChildren
 	}
-	n := &plainFact{}
-	n.Lines().Append(at.WithStart(at.Start + len("- ")))
 	return n, parser.NoChildren
 }
 
-func (factParser) Continue(ast.Node, text.Reader, parser.Context) parser.State { return parser.Close }
+func (factParser) Continue(n ast.Node, reader text.Reader, _ parser.Context) parser.State {
+	if !n.(*plainFacts).take(reader) {
+		return parser.Close
+	}
+	reader.AdvanceToEOL()
+	return parser.Continue | parser.NoChildren
+}
+
+// take takes the line the reader is at into the block, if it is a plain fact.
+func (n *plainFacts) take(reader text.Reader) bool {
+	line, at := reader.PeekLine()
+	if at.Padding != 0 || !isPlainFact(line) || !standsAlone(reader.Source(), at.Stop) {
+		return false
+	}
+	n.Lines().Append(at.WithStart(at.Start + len("- ")))
+	return true
+}
 
 func (factParser) Close(ast.Node, text.Reader, parser.Context) {}
 

@@ -72,7 +72,7 @@ func (gluedItem) Open(parent ast.Node, reader text.Reader, pc parser.Context) (a
 		return list, parser.NoChildren
 	}
 	switch last := parent.LastChild().(type) {
-	case *ast.Heading, *plainFact:
+	case *ast.Heading, *plainFacts:
 	case *ast.List:
 		if last.IsOrdered() {
 			return nil, parser.NoChildren
@@ -83,7 +83,7 @@ func (gluedItem) Open(parent ast.Node, reader text.Reader, pc parser.Context) (a
 	if !plainFactLine(line[1:]) {
 		return nil, parser.NoChildren
 	}
-	n := &plainFact{}
+	n := &plainFacts{}
 	n.Lines().Append(words)
 	return n, parser.NoChildren
 }
@@ -154,15 +154,16 @@ func (r *reading) spaces(block ast.Node) {
 	}
 }
 
-// glued says whether no space stands behind the fact's hyphen.
-func (n *plainFact) glued(source []byte) bool {
+// glued says whether no space stands behind the hyphen; such a fact is a block of
+// its own.
+func (n *plainFacts) glued(source []byte) bool {
 	start := n.Lines().At(0).Start
 	return start > 0 && source[start-1] == '-'
 }
 
 // gluedFact reports a fact without the space behind its hyphen; late is true
 // where other words of the step stand above it.
-func (r *reading) gluedFact(n *plainFact, late bool) {
+func (r *reading) gluedFact(n *plainFacts, late bool) {
 	if !n.glued(r.body) {
 		return
 	}
@@ -184,7 +185,7 @@ func (r *reading) gluedFact(n *plainFact, late bool) {
 // joinsWords says whether a space behind the hyphen would put the fact into one
 // list with what is no fact, so that below other words it would be taken for
 // words itself.
-func (r *reading) joinsWords(n *plainFact) bool {
+func (r *reading) joinsWords(n *plainFacts) bool {
 	above, below := n.PreviousSibling(), n.NextSibling()
 	for isPlain(above) {
 		above = above.PreviousSibling()
@@ -203,7 +204,7 @@ func (r *reading) joinsWords(n *plainFact) bool {
 }
 
 func isPlain(n ast.Node) bool {
-	_, ok := n.(*plainFact)
+	_, ok := n.(*plainFacts)
 	return ok
 }
 

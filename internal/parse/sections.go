@@ -169,12 +169,12 @@ func (r *reading) purpose(n ast.Node) {
 	case *ast.List:
 		known, all := r.factual(n, false)
 		facts = known > 0 && all
-	case *plainFact:
+	case *plainFacts:
 		facts = true
 	}
 	if facts && !r.early {
 		r.early = true
-		r.say(FactsLate, r.blockSpan(n), "Facts stand here before the first step, so they belong to none.",
+		r.say(FactsLate, firstLine(r.blockSpan(n)), "Facts stand here before the first step, so they belong to none.",
 			"Write them below the ## line of their step.")
 	}
 	r.recipe.Purpose = r.blockOf(r.recipe.Purpose, n, 0)

@@ -56,17 +56,8 @@ func (s *stepReading) block(n ast.Node) {
 	goesOn := s.goesOn
 	s.goesOn = false
 	switch n := n.(type) {
-	case *plainFact:
-		if line, ok := s.factLine(n); ok {
-			s.gluedFact(n, s.begun)
-			s.goesOn = !s.begun
-			if s.begun && !s.late {
-				s.late = true
-				s.say(FactsLate, s.blockSpan(n), "Facts stand here below other words of the step.",
-					"Write all facts in one list at the top of the step.")
-			}
-			s.fact(line, n)
-		}
+	case *plainFacts:
+		s.plain(n)
 		return
 	case *ast.List:
 		if s.listOf(n, goesOn) && !s.begun {
@@ -80,6 +71,27 @@ func (s *stepReading) block(n ast.Node) {
 		s.words(n)
 	}
 	s.begun = true
+}
+
+// plain reads facts without marks, each a line.
+func (s *stepReading) plain(n *plainFacts) {
+	s.gluedFact(n, s.begun)
+	s.goesOn = !s.begun
+	if s.begun && !s.late {
+		s.late = true
+		s.say(FactsLate, firstLine(s.blockSpan(n)), "Facts stand here below other words of the step.",
+			"Write all facts in one list at the top of the step.")
+	}
+	lines := n.Lines()
+	if s.step.Facts == nil {
+		s.step.Facts = make([]recipe.Fact, 0, min(lines.Len(), factCount))
+	}
+	for i := range lines.Len() {
+		at := lines.At(i)
+		if line, ok := s.factLineIn(at, at); ok {
+			s.fact(line, nil)
+		}
+	}
 }
 
 // add puts an element at the end of the step. Elements are large, so they
