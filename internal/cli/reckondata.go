@@ -137,7 +137,7 @@ func asJSON(r *process.Reckoning) jsonReckoning {
 }
 
 func stepJSON(st *process.StepReckoning) jsonStep {
-	a := st.Steps[0].Abrasive.Value
+	a := &st.Steps[0].Abrasive.Value
 	words := a.Words
 	if a.Grade.Written() {
 		words += " " + a.Grade.Label

@@ -34,7 +34,7 @@ func mixPage(p *process.Plan, litres float64) string {
 	out := report.Paragraph("To make "+litreWords(litres)+":", "")
 	for _, one := range all {
 		line := fmt.Sprintf("Step %d, %s, ", one.Step.Number, one.Step.Title)
-		a := one.Step.Abrasive.Value
+		a := &one.Step.Abrasive.Value
 		s := one.Slurry
 		if one.Cannot != "" {
 			out += report.Paragraph(strings.TrimSuffix(line, ", ")+": "+one.Cannot, "   ")
@@ -79,7 +79,7 @@ func mixJSON(p *process.Plan, litres float64) []jsonMix {
 	}
 	out := []jsonMix{}
 	for _, one := range p.Slurries(litres) {
-		a, s := one.Step.Abrasive.Value, one.Slurry
+		a, s := &one.Step.Abrasive.Value, one.Slurry
 		words := a.Words
 		if a.Grade.Written() {
 			words += " " + a.Grade.Label

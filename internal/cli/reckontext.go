@@ -69,7 +69,7 @@ func numbers(st *process.StepReckoning) string {
 
 // gradeOf is the grade a step works with, in as few words as a table has.
 func gradeOf(st *process.StepReckoning) string {
-	a := st.Steps[0].Abrasive.Value
+	a := &st.Steps[0].Abrasive.Value
 	if a.Grade.Written() {
 		if a.Grade.Scale == "pumice" {
 			return "pumice " + a.Grade.Label

@@ -268,7 +268,16 @@ func meaning(r *recipe.Recipe) map[string]thing {
 		}
 		for j := range s.Body {
 			e := &s.Body[j]
-			put(fmt.Sprint(step, "element ", j), e.Span, fmt.Sprint(e.Kind, prose.BlockWords(e.Blocks), e.Mark, e.Check.Text, e.Check.Stops, e.Notice.Signal, e.Notice.Text, e.Picture.Target, len(e.KeyPoints)))
+			says := fmt.Sprint(e.Kind, prose.BlockWords(e.Blocks), e.Mark, len(e.KeyPoints))
+			switch e.Kind {
+			case recipe.Check:
+				says += fmt.Sprint(e.Check.Text, e.Check.Stops)
+			case recipe.Warn:
+				says += fmt.Sprint(e.Notice.Signal, e.Notice.Text)
+			case recipe.Shown:
+				says += e.Picture.Target
+			}
+			put(fmt.Sprint(step, "element ", j), e.Span, says)
 		}
 	}
 	return m

@@ -235,10 +235,9 @@ func (r *reading) colonless(line string, start int) bool {
 // checkpoint reads a task item into e. after are the elements that stand inside
 // it.
 func (s *stepReading) checkpoint(e *recipe.Element, item *ast.ListItem, task string) (after []recipe.Element) {
-	e.Kind, e.Span = recipe.Check, s.blockSpan(item)
-	c := &e.Check
 	first := item.FirstChild()
-	c.Span = s.blockSpan(first)
+	c := &recipe.Checkpoint{Span: s.blockSpan(first)}
+	e.Kind, e.Span, e.Check = recipe.Check, s.blockSpan(item), c
 	s.spaces(first)
 	if task == "x" {
 		s.say(TickBox, c.Span, "This checkpoint is ticked already, before anybody has looked.",

@@ -49,7 +49,12 @@ func FuzzParse(f *testing.F) {
 			}
 			for _, e := range s.Body {
 				holds(t, e.Blocks, source.Span{})
-				holds(t, e.Notice.Blocks, source.Span{})
+				if e.Kind == recipe.Warn {
+					holds(t, e.Notice.Blocks, source.Span{})
+				}
+				if e.Check != nil != (e.Kind == recipe.Check) || e.Notice != nil != (e.Kind == recipe.Warn) || e.Picture != nil != (e.Kind == recipe.Shown) {
+					t.Errorf("an element of kind %d points to what it is not, or to nothing", e.Kind)
+				}
 			}
 			if n := s.ReturnTo.Value.Step; n < 0 || n > len(r.Steps) {
 				t.Errorf("go back to step %d of %d", n, len(r.Steps))
@@ -95,7 +100,11 @@ func outline(r *recipe.Recipe) string {
 			fmt.Fprintf(&b, "  %s=%s %d-%d\n", f.Name, f.Value, f.Span.Start, f.Span.End)
 		}
 		for _, e := range s.Body {
-			fmt.Fprintf(&b, "  %d %d %q %q %d-%d %d\n", e.Kind, e.Mark, prose.BlockWords(e.Blocks), e.Check.Text, e.Span.Start, e.Span.End, len(e.KeyPoints))
+			text := ""
+			if e.Kind == recipe.Check {
+				text = e.Check.Text
+			}
+			fmt.Fprintf(&b, "  %d %d %q %q %d-%d %d\n", e.Kind, e.Mark, prose.BlockWords(e.Blocks), text, e.Span.Start, e.Span.End, len(e.KeyPoints))
 		}
 	}
 	fmt.Fprintf(&b, "%q", prose.BlockWords(r.Notes))

@@ -129,8 +129,8 @@ func (s *stepReading) quote(n *ast.Blockquote) {
 		s.words(n)
 		return
 	}
-	for _, notice := range notices {
-		s.add(recipe.Element{Kind: recipe.Warn, Span: notice.Span, Notice: notice})
+	for i := range notices {
+		s.add(recipe.Element{Kind: recipe.Warn, Span: notices[i].Span, Notice: &notices[i]})
 	}
 }
 
@@ -174,7 +174,8 @@ func (s *stepReading) shown(inlines []prose.Inline) []recipe.Element {
 	out := make([]recipe.Element, 0, n)
 	for _, in := range inlines {
 		if in.Kind == prose.Image {
-			out = append(out, recipe.Element{Kind: recipe.Shown, Span: in.Span, Picture: s.pictureOf(in)})
+			picture := s.pictureOf(in)
+			out = append(out, recipe.Element{Kind: recipe.Shown, Span: in.Span, Picture: &picture})
 		}
 	}
 	return out
@@ -315,8 +316,8 @@ func (s *stepReading) inside(owner *recipe.Element, item ast.Node, skip ast.Node
 			}
 		case *ast.Blockquote:
 			notices := s.noticesOf(n)
-			for _, notice := range notices {
-				after = append(after, recipe.Element{Kind: recipe.Warn, Span: notice.Span, Notice: notice})
+			for i := range notices {
+				after = append(after, recipe.Element{Kind: recipe.Warn, Span: notices[i].Span, Notice: &notices[i]})
 			}
 			if notices == nil {
 				blocks = s.blockOf(blocks, n, 1)

@@ -28,8 +28,8 @@ func Of(r *recipe.Recipe, h *trade.House) *Plan {
 		plan.setWater(step)
 		plan.Changed, plan.First = changed(mounted, step)
 		work := Work{
-			Step: step, Abrasive: step.Abrasive.Value, Class: plan.Class,
-			Grain: Grain(step.Abrasive.Value), OnlyIf: step.OnlyIf.Written(),
+			Step: step, Abrasive: &step.Abrasive.Value, Class: plan.Class,
+			Grain: Grain(&step.Abrasive.Value), OnlyIf: step.OnlyIf.Written(),
 		}
 		for _, use := range uses(r, step) {
 			chain := chainOf[use.Surface]
@@ -56,7 +56,7 @@ func Of(r *recipe.Recipe, h *trade.House) *Plan {
 
 // Grain is the size in µm an abrasive works with: what its stock line acts
 // like, else its grade, else what its family is taken to have; 0 where unknown.
-func Grain(a trade.Abrasive) float64 {
+func Grain(a *trade.Abrasive) float64 {
 	switch {
 	case a.ActsLike.Written():
 		return a.ActsLike.Size
@@ -151,7 +151,7 @@ func diameter(step *recipe.Step) (mm float64, from string) {
 		}
 		return mm > 0
 	}
-	medium, abrasive := step.Medium.Value, step.Abrasive.Value
+	medium, abrasive := step.Medium.Value, &step.Abrasive.Value
 	if holdsItsGrain(step) {
 		// A medium written beside a bonded tool carries nothing.
 		medium = trade.Medium{}
@@ -174,7 +174,7 @@ func diameter(step *recipe.Step) (mm float64, from string) {
 // holdsItsGrain says whether the step works with a bonded or coated tool, which
 // is its own medium.
 func holdsItsGrain(step *recipe.Step) bool {
-	a := step.Abrasive.Value
+	a := &step.Abrasive.Value
 	return step.Abrasive.OK && a.Family != nil && a.Bond != "" && a.Bond != trade.Loose
 }
 
@@ -183,7 +183,7 @@ func (p *StepPlan) setWater(step *recipe.Step) {
 		p.Wet = water.Wet
 		p.Dry = !water.Wet && step.Working()
 	}
-	a := step.Abrasive.Value
+	a := &step.Abrasive.Value
 	p.Powder = step.Abrasive.OK && a.Bond == trade.Loose && p.Class != trade.Blast && !a.ReadyMixed
 }
 
@@ -199,7 +199,7 @@ func changed(mounted map[string]string, step *recipe.Step) (another, first bool)
 		machine = m.Unit.Code
 	}
 	tool := ""
-	switch medium, a := step.Medium.Value, step.Abrasive.Value; {
+	switch medium, a := step.Medium.Value, &step.Abrasive.Value; {
 	case holdsItsGrain(step), medium.Kind == nil && medium.Stock == nil && a.Bond != trade.Loose:
 		tool = a.Words + " " + a.Grade.Label
 	case medium.Stock != nil:

@@ -38,7 +38,7 @@ type Chain struct {
 // Work is one step as it meets one surface.
 type Work struct {
 	Step     *recipe.Step
-	Abrasive trade.Abrasive
+	Abrasive *trade.Abrasive
 	Class    trade.LapClass
 	// Grain is the size in µm the step works with: what its stock line acts
 	// like, else its grade; 0 where unknown.

@@ -330,7 +330,7 @@ func sameWork(a, b *StepReckoning) bool {
 }
 
 func sameTool(a, b *recipe.Step) bool {
-	x, y := a.Abrasive.Value, b.Abrasive.Value
+	x, y := &a.Abrasive.Value, &b.Abrasive.Value
 	return x.Stock == y.Stock && x.Words == y.Words && x.Grade.Label == y.Grade.Label &&
 		a.Medium.Value.Stock == b.Medium.Value.Stock && a.Medium.Value.Words == b.Medium.Value.Words &&
 		a.Machine.Value.Kind == b.Machine.Value.Kind && a.Machine.Value.Unit == b.Machine.Value.Unit

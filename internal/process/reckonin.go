@@ -90,7 +90,7 @@ func (r *reckoner) machine(step *recipe.Step, s *recipe.Surface) (*trade.Machine
 		return nil, 0
 	}
 	runs, shape := []string{"by hand"}, shapeName(s)
-	switch a, m := step.Abrasive.Value, step.Medium.Value; {
+	switch a, m := &step.Abrasive.Value, step.Medium.Value; {
 	case holdsItsGrain(step) && a.Tool != nil:
 		runs = a.Tool.On
 	case m.Kind != nil:
@@ -107,7 +107,7 @@ func (r *reckoner) machine(step *recipe.Step, s *recipe.Surface) (*trade.Machine
 
 // ownGrain is the size in µm of a tool's own grain: its grade, else what its
 // stock line acts like, else what its family is taken to have.
-func ownGrain(a trade.Abrasive) Input {
+func ownGrain(a *trade.Abrasive) Input {
 	standing := func(g bool) Standing {
 		if g {
 			return Default

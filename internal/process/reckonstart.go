@@ -19,7 +19,7 @@ func (r *reckoner) arrives(s *recipe.Surface) (wear.State, Standing, string) {
 	}
 	m := r.model
 	state, stock, basis := wear.State{}, 0.0, Default
-	grain := ownGrain(a.Abrasive).Value
+	grain := ownGrain(&a.Abrasive).Value
 	var err error
 	switch a.How {
 	case "sawn":
@@ -38,7 +38,7 @@ func (r *reckoner) arrives(s *recipe.Surface) (wear.State, Standing, string) {
 		}
 		state, err = m.Sandblasted(grain, r.damage)
 	case "ground":
-		tool := groundTool(a.Abrasive, grain)
+		tool := groundTool(&a.Abrasive, grain)
 		if grain > 0 {
 			basis = Written
 		}
@@ -75,7 +75,7 @@ func (r *reckoner) arrives(s *recipe.Surface) (wear.State, Standing, string) {
 
 // groundTool is what left a ground face so. Nothing named is loose silicon
 // carbide; a powder that does not grind on a hard lap was on felt.
-func groundTool(a trade.Abrasive, grain float64) wear.Tool {
+func groundTool(a *trade.Abrasive, grain float64) wear.Tool {
 	t := wear.Tool{Family: looseWhenUnnamed, Bond: wear.Loose, Lap: wear.HardLap, GrainUM: grain}
 	if grain <= 0 {
 		t.GrainUM = usual("blast.grain")
@@ -97,7 +97,7 @@ func groundTool(a trade.Abrasive, grain float64) wear.Tool {
 
 // actsLike is the size in µm of the loose grade whose finish a tool leaves; 0
 // where nothing is said, and for powders whose grain does not compare.
-func actsLike(a trade.Abrasive, f wear.Family) float64 {
+func actsLike(a *trade.Abrasive, f wear.Family) float64 {
 	if f == wear.Pumice || f == wear.Cerium {
 		return 0
 	}

@@ -106,7 +106,7 @@ func water(step *recipe.Step) float64 {
 // blast's grain goes round and is not counted.
 func (p *Plan) usualGrams(i int) float64 {
 	step, plan := &p.Recipe.Steps[i], &p.Steps[i]
-	a := step.Abrasive.Value
+	a := &step.Abrasive.Value
 	if plan.Class == trade.Blast || a.Family == nil || a.Bond != trade.Loose {
 		return 0
 	}

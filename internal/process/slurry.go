@@ -94,7 +94,7 @@ func (p *Plan) Slurries(volumeL float64) []StepSlurry {
 			continue
 		}
 		one := StepSlurry{Step: step}
-		a, mix := step.Abrasive.Value, step.Mix.Value
+		a, mix := &step.Abrasive.Value, step.Mix.Value
 		low, high := 0.0, 0.0
 		switch {
 		case mix.Word != nil:

@@ -54,7 +54,7 @@ func (p *Plan) setTotals() {
 // amounts are what one step uses up: what its author wrote, or the bare name
 // of a loose powder nobody wrote an amount for.
 func amounts(h *trade.House, step *recipe.Step) []Amount {
-	a := step.Abrasive.Value
+	a := &step.Abrasive.Value
 	if step.Amount.OK {
 		list := make([]Amount, 0, len(step.Amount.Value))
 		for _, w := range step.Amount.Value {
@@ -83,7 +83,7 @@ func amounts(h *trade.House, step *recipe.Step) []Amount {
 
 // sameThing says whether the words of an amount mean the step's abrasive: they
 // name its family or its code, or nothing at all.
-func sameThing(of string, a trade.Abrasive) bool {
+func sameThing(of string, a *trade.Abrasive) bool {
 	of = strings.ToLower(strings.TrimSpace(of))
 	if of == "" || a.Stock != nil && of == strings.ToLower(a.Stock.Code) {
 		return true
@@ -92,7 +92,7 @@ func sameThing(of string, a trade.Abrasive) bool {
 }
 
 // named is a powder by family and grade.
-func named(a trade.Abrasive) string {
+func named(a *trade.Abrasive) string {
 	words := a.Words
 	if a.Family != nil && a.Bond == trade.Loose {
 		words = a.Family.Name

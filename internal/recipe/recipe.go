@@ -331,9 +331,10 @@ type Element struct {
 	// Mark is the number of an Order, 0 for a bullet.
 	Mark      int
 	KeyPoints []KeyPoint
-	Check     Checkpoint
-	Notice    Notice
-	Picture   Picture
+	// Check, Notice and Picture are nil but for a Check, a Warn and a Shown.
+	Check   *Checkpoint
+	Notice  *Notice
+	Picture *Picture
 }
 
 // KeyPoint is what makes or breaks an instruction, and why.

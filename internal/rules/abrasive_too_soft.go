@@ -26,7 +26,7 @@ var abrasiveTooSoft = check.Rule{
 		}
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			a := step.Abrasive.Value
+			a := &step.Abrasive.Value
 			if !step.Abrasive.OK || a.Family == nil || !loose(a) || !isWork(a, trade.Grind) || c.Plan.Steps[i].Class != trade.Hard {
 				continue
 			}

@@ -114,12 +114,17 @@ func eachProse(r *recipe.Recipe, f func(step int, inlines []prose.Inline)) {
 		for k := range s.Body {
 			e := &s.Body[k]
 			blocks(s.Number, e.Blocks)
-			blocks(s.Number, e.Notice.Blocks)
-			f(s.Number, e.Check.Words)
+			if e.Notice != nil {
+				blocks(s.Number, e.Notice.Blocks)
+			}
 			for _, p := range e.KeyPoints {
 				f(s.Number, p.Point)
 				f(s.Number, p.Reason)
 			}
+			if e.Check == nil {
+				continue
+			}
+			f(s.Number, e.Check.Words)
 			for _, side := range [][][]prose.Inline{e.Check.Right, e.Check.Wrong} {
 				for _, words := range side {
 					f(s.Number, words)

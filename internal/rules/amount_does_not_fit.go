@@ -37,13 +37,13 @@ var amountDoesNotFit = check.Rule{
 			if other != nil {
 				found(check.Finding{
 					Span: step.Amount.Span, Step: step.Number,
-					Message: capital(stepNo(step)) + " uses up " + other.Name + " by its amount, and it works with " + nameOf(step.Abrasive.Value) + ".",
+					Message: capital(stepNo(step)) + " uses up " + other.Name + " by its amount, and it works with " + nameOf(&step.Abrasive.Value) + ".",
 					Help:    "Write the amount of what the step works with, or put the `Abrasive:` right.",
 				})
 				continue
 			}
 			most := 10.0
-			if !isWork(step.Abrasive.Value, trade.Grind) {
+			if !isWork(&step.Abrasive.Value, trade.Grind) {
 				most = 3
 			}
 			for _, a := range step.Amount.Value {

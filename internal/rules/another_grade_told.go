@@ -31,7 +31,7 @@ var anotherGradeTold = check.Rule{
 			if told := titlePowder(c.House, step); told != "" {
 				found(check.Finding{
 					Span: step.Abrasive.Span, Step: step.Number,
-					Message: "By its title " + stepNo(step) + ", \"" + step.Title + "\", works with " + told + ", and its `Abrasive:` names " + nameOf(step.Abrasive.Value) + ".",
+					Message: "By its title " + stepNo(step) + ", \"" + step.Title + "\", works with " + told + ", and its `Abrasive:` names " + nameOf(&step.Abrasive.Value) + ".",
 					Help:    "Write the one that is meant in both.",
 				})
 			}
@@ -43,15 +43,15 @@ var anotherGradeTold = check.Rule{
 				if span, code, powder := otherGradeIn(c.House, step, one.Span); span.Known() {
 					f := check.Finding{
 						Span: span, Step: step.Number,
-						Message: "\"" + oneLine(span.Text()) + "\" in " + stepNo(step) + " names a grade, and the step works with " + nameOf(step.Abrasive.Value) + ".",
+						Message: "\"" + oneLine(span.Text()) + "\" in " + stepNo(step) + " names a grade, and the step works with " + nameOf(&step.Abrasive.Value) + ".",
 						Help:    "Write the grade of the step, or take it out; another grade is a step of its own, with its scale or stock code.",
 					}
 					switch {
 					case code != nil:
-						f.Message = "\"" + oneLine(span.Text()) + "\" in " + stepNo(step) + " takes up " + nameOf(code.Abrasive) + ", and the step works with " + nameOf(step.Abrasive.Value) + "."
+						f.Message = "\"" + oneLine(span.Text()) + "\" in " + stepNo(step) + " takes up " + nameOf(&code.Abrasive) + ", and the step works with " + nameOf(&step.Abrasive.Value) + "."
 						f.Help = "Take it out; work with " + code.Code + " is a step of its own, with its own water, minutes and washing."
 					case powder != nil:
-						f.Message = "\"" + oneLine(span.Text()) + "\" in " + stepNo(step) + " takes up " + powder.Name + ", and the step works with " + nameOf(step.Abrasive.Value) + "."
+						f.Message = "\"" + oneLine(span.Text()) + "\" in " + stepNo(step) + " takes up " + powder.Name + ", and the step works with " + nameOf(&step.Abrasive.Value) + "."
 						f.Help = "Take it out; work with " + powder.Name + " is a step of its own, on a medium of its own."
 					}
 					found(f)
@@ -143,7 +143,7 @@ func codeBehind(h *trade.House, step *recipe.Step, text string) (*trade.Stock, i
 		return nil, 0
 	}
 	s := h.FindStock(rest[:n])
-	if s == nil || s == step.Abrasive.Value.Stock || s.Abrasive.Family == nil || nameOf(s.Abrasive) == nameOf(step.Abrasive.Value) {
+	if s == nil || s == step.Abrasive.Value.Stock || s.Abrasive.Family == nil || nameOf(&s.Abrasive) == nameOf(&step.Abrasive.Value) {
 		return nil, 0
 	}
 	return s, len(text) - len(rest) + n
@@ -152,7 +152,7 @@ func codeBehind(h *trade.House, step *recipe.Step, text string) (*trade.Stock, i
 // titlePowder is the powder, or the resin pad, that the title of a step names where
 // its facts name another; "" where they agree or the title names none.
 func titlePowder(h *trade.House, step *recipe.Step) string {
-	a := step.Abrasive.Value
+	a := &step.Abrasive.Value
 	if a.Family == nil {
 		return ""
 	}
@@ -288,7 +288,7 @@ var afterGrades = wordSet("until till and on over in")
 
 // ownGrade says whether the number is among those of the step's own abrasive.
 func ownGrade(step *recipe.Step, number string) bool {
-	a := step.Abrasive.Value
+	a := &step.Abrasive.Value
 	texts := []string{a.Words, a.Grade.Label, step.Abrasive.Span.Text(), step.Title, nameOf(a)}
 	if a.Stock != nil {
 		texts = append(texts, a.Stock.Code)

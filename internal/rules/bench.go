@@ -20,7 +20,7 @@ import (
 func live(w *process.Work) bool { return !w.Masked && !w.OnlyIf }
 
 // actsLike is the grade a stock line says its tool acts like.
-func actsLike(a trade.Abrasive) grade.Grade {
+func actsLike(a *trade.Abrasive) grade.Grade {
 	if a.ActsLike.Written() {
 		return a.ActsLike
 	}
@@ -31,10 +31,10 @@ func actsLike(a trade.Abrasive) grade.Grade {
 }
 
 // loose says whether the abrasive is a powder that something must carry.
-func loose(a trade.Abrasive) bool { return a.Bond == trade.Loose }
+func loose(a *trade.Abrasive) bool { return a.Bond == trade.Loose }
 
 // isWork says whether the abrasive is of one kind of work.
-func isWork(a trade.Abrasive, w trade.Work) bool { return a.Family != nil && a.Family.Work == w }
+func isWork(a *trade.Abrasive, w trade.Work) bool { return a.Family != nil && a.Family.Work == w }
 
 // stopOf is the finish a surface stops at, nil where none could be read.
 func stopOf(s *recipe.Surface) *trade.Finish {
@@ -158,7 +158,7 @@ func labelled(g grade.Grade) string {
 }
 
 // nameOf is an abrasive for a sentence: "silicon carbide F400".
-func nameOf(a trade.Abrasive) string {
+func nameOf(a *trade.Abrasive) string {
 	words := a.Words
 	if words == "" && a.Family != nil {
 		words = a.Family.Name
@@ -314,7 +314,7 @@ func nearSize(a, b float64) bool {
 // heldAlike says whether one of two abrasives can take the other's place at the
 // bench: the same loose grain, or the same kind of tool. Discs and pads lie on
 // one lap.
-func heldAlike(a, b trade.Abrasive) bool {
+func heldAlike(a, b *trade.Abrasive) bool {
 	if loose(a) || loose(b) || a.Tool == nil || b.Tool == nil {
 		return loose(a) && loose(b) && a.Family == b.Family
 	}
@@ -338,14 +338,14 @@ func stockBetween(c *check.Context, before, w *process.Work) []string {
 	}
 	var lines []line
 	for code, s := range c.House.Stock {
-		g := process.Grain(s.Abrasive)
-		alike := heldAlike(s.Abrasive, w.Abrasive) || loose(w.Abrasive) && heldAlike(s.Abrasive, before.Abrasive)
-		if s.Retired || !alike || s.FreeSilica >= 0 || blast[s.Bench] || !isWork(s.Abrasive, trade.Grind) {
+		g := process.Grain(&s.Abrasive)
+		alike := heldAlike(&s.Abrasive, w.Abrasive) || loose(w.Abrasive) && heldAlike(&s.Abrasive, before.Abrasive)
+		if s.Retired || !alike || s.FreeSilica >= 0 || blast[s.Bench] || !isWork(&s.Abrasive, trade.Grind) {
 			continue
 		}
 		// Sizes are compared as they mark the glass: a bond that gives marks like a finer one.
 		had, has, marks := effective(before), effective(w), g
-		if gives := outcomes().gives[s.Abrasive.Bond]; gives > 0 && !actsLike(s.Abrasive).Written() {
+		if gives := outcomes().gives[s.Abrasive.Bond]; gives > 0 && !actsLike(&s.Abrasive).Written() {
 			marks /= gives
 		}
 		if marks < had && marks > has && !nearSize(marks, had) && !nearSize(marks, has) {

@@ -79,7 +79,7 @@ func washedOut(c *check.Context, s *recipe.Surface, step *recipe.Step) bool {
 		return false
 	}
 	if next.Working() {
-		return isWork(next.Abrasive.Value, trade.Polish)
+		return isWork(&next.Abrasive.Value, trade.Polish)
 	}
 	if w := next.Water.Value.Kind; w != nil && w.Wet {
 		return true

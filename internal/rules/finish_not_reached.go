@@ -39,7 +39,7 @@ var finishNotReached = check.Rule{
 			f := check.Finding{
 				Span: all[0].To.Span,
 				Message: capital(all.the()) + all.verb(" is", " are") + " to come to " + j.stop.Name + ". By its grain and minutes " + stepNo(st.Steps[0]) + ", " +
-					nameOf(st.Steps[0].Abrasive.Value) + ", leaves " + j.Finish.String() + lampWords(st) + ".",
+					nameOf(&st.Steps[0].Abrasive.Value) + ", leaves " + j.Finish.String() + lampWords(st) + ".",
 				Help: "Missing is " + outcomes().reachedBy[j.stop.Name] + ". Or write `to: " + j.Finish.String() + "` if that is where it stops.",
 			}
 			if j.Off < 0 && !st.Grinds() && j.stop.Rank <= lustreRank {

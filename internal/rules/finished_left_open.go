@@ -20,7 +20,7 @@ var finishedLeftOpen = check.Rule{
 	Check: func(c *check.Context, found func(check.Finding)) {
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			if !step.Working() || step.OnlyIf.Written() || !powered(step) || blasting(step) || !isWork(step.Abrasive.Value, trade.Grind) || onlySeams(c, i) || misplaced(c, i) {
+			if !step.Working() || step.OnlyIf.Written() || !powered(step) || blasting(step) || !isWork(&step.Abrasive.Value, trade.Grind) || onlySeams(c, i) || misplaced(c, i) {
 				continue
 			}
 			var open several
@@ -39,7 +39,7 @@ var finishedLeftOpen = check.Rule{
 			}
 			found(check.Finding{
 				Span: abrasiveSpan(step), Step: step.Number, Surface: open.first(),
-				Message: capital(stepNo(step)) + " grinds with " + nameOf(step.Abrasive.Value) + " while " + open.the() + ", already polished," + open.verb(" stands", " stand") + " open.",
+				Message: capital(stepNo(step)) + " grinds with " + nameOf(&step.Abrasive.Value) + " while " + open.the() + ", already polished," + open.verb(" stands", " stand") + " open.",
 				Help:    "Write `Mask: " + open.names() + "` in this step or before it, or grind first and polish last.",
 			})
 		}

@@ -193,7 +193,7 @@ func coarser(before, w *process.Work) bool {
 
 // comparable says whether the sizes of two abrasives may be held against each
 // other: pumice and cerium are not judged by size beside other families.
-func comparable(a, b trade.Abrasive) bool {
+func comparable(a, b *trade.Abrasive) bool {
 	if a.Family == nil || b.Family == nil {
 		return false
 	}

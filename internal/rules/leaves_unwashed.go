@@ -36,10 +36,10 @@ var leavesUnwashed = check.Rule{
 		}
 		f := check.Finding{
 			Span: end.Span, Step: end.Number,
-			Message: capital(stepNo(end)) + " is the last that works the piece, with " + nameOf(end.Abrasive.Value) + ", and nothing is written of washing it afterwards.",
+			Message: capital(stepNo(end)) + " is the last that works the piece, with " + nameOf(&end.Abrasive.Value) + ", and nothing is written of washing it afterwards.",
 			Help:    "Put a step at the end that washes the piece (`Water: flood`), or write the wash into its `Clean-down:`.",
 		}
-		if !loose(end.Abrasive.Value) && isWork(end.Abrasive.Value, trade.Grind) {
+		if !loose(&end.Abrasive.Value) && isWork(&end.Abrasive.Value, trade.Grind) {
 			f.Severity = diag.Note
 		}
 		found(f)

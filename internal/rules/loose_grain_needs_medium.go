@@ -23,7 +23,7 @@ var looseGrainNeedsMedium = check.Rule{
 			if !step.Abrasive.OK || c.Plan.Steps[i].Class == trade.Blast {
 				continue
 			}
-			a := step.Abrasive.Value
+			a := &step.Abrasive.Value
 			switch {
 			case loose(a) && !step.Medium.Written() && !blasting(step):
 				bare.add(place{step, step.Abrasive.Span}, nameOf(a), "Write `Medium:` with "+carriers(c, i)+".")

@@ -21,7 +21,7 @@ var mediumFitsMachine = check.Rule{
 		overhangs(c, found)
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			if a := step.Abrasive.Value; blasting(step) && step.Abrasive.OK && !loose(a) && a.Tool != nil {
+			if a := &step.Abrasive.Value; blasting(step) && step.Abrasive.OK && !loose(a) && a.Tool != nil {
 				found(check.Finding{
 					Span: step.Abrasive.Span, Step: step.Number,
 					Message: capital(stepNo(step)) + " blasts with " + article(nameOf(a)) + ", which no air throws.",

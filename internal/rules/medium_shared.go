@@ -27,7 +27,7 @@ func sharedMedia(r *recipe.Recipe) []check.Use {
 	var all []check.Use
 	for i := range r.Steps {
 		step := &r.Steps[i]
-		m, a := step.Medium.Value, step.Abrasive.Value
+		m, a := step.Medium.Value, &step.Abrasive.Value
 		if !step.Medium.OK || !step.Abrasive.OK || m.Stock == nil || m.Stock.KeptFor != "" || m.Kind == nil || a.Family == nil || !loose(a) || !m.Kind.Lap.Compliant() {
 			continue
 		}

@@ -16,7 +16,7 @@ var betterVariantRule = check.Rule{
 	Check: func(c *check.Context, found func(check.Finding)) {
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			m, a := step.Medium.Value, step.Abrasive.Value
+			m, a := step.Medium.Value, &step.Abrasive.Value
 			if !step.Medium.OK || m.Kind == nil || m.Variant == "" || a.Family == nil {
 				continue
 			}

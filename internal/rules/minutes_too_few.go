@@ -55,7 +55,7 @@ var minutesTooFew = check.Rule{
 			st := &j.Steps[at(j)]
 			return check.Finding{
 				Span: timeSpan(st.Steps[0]),
-				Message: capital(stepNo(st.Steps[0])) + " works " + all.the() + " for " + two(st.In.Minutes.Value) + " min" + aFace(j, st) + " with " + nameOf(st.Steps[0].Abrasive.Value) +
+				Message: capital(stepNo(st.Steps[0])) + " works " + all.the() + " for " + two(st.In.Minutes.Value) + " min" + aFace(j, st) + " with " + nameOf(&st.Steps[0].Abrasive.Value) +
 					". It needs about " + two(minutesOf(st.Result.Expected)) + " min to take off what it is handed.",
 				Help: "Look whether the time or the machine is a slip of the pen. A grade that has no time to work is better left out.",
 			}

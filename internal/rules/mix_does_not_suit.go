@@ -21,11 +21,11 @@ var mixDoesNotSuit = check.Rule{
 	Check: func(c *check.Context, found func(check.Finding)) {
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			a := step.Abrasive.Value
+			a := &step.Abrasive.Value
 			if !step.Mix.OK || !step.Abrasive.OK || a.Family == nil || !loose(a) || step.Water.Value.Recirculated {
 				continue
 			}
-			suits := trade.MixesFor(a, step.Medium.Value, c.Plan.Steps[i].Class)
+			suits := trade.MixesFor(*a, step.Medium.Value, c.Plan.Steps[i].Class)
 			if kept := step.Medium.Value.Stock; kept != nil && kept.KeptFor != "" {
 				if family, _ := keptFamily(c.House, kept.KeptFor); family != nil && family != a.Family {
 					continue // one of the two codes is a slip

@@ -68,7 +68,7 @@ var notOfPolish = map[string]bool{"Thumbnail": true, "Steel rule": true, "Marker
 // that shows it.
 func polishUnseen(c *check.Context, n int) bool {
 	step := &c.Recipe.Steps[n]
-	if !isWork(step.Abrasive.Value, trade.Polish) {
+	if !isWork(&step.Abrasive.Value, trade.Polish) {
 		return false
 	}
 	shines := false
@@ -81,7 +81,7 @@ func polishUnseen(c *check.Context, n int) bool {
 		}
 	}
 	for i := range step.Body {
-		one := &step.Body[i].Check
+		one := step.Body[i].Check
 		if step.Body[i].Kind == recipe.Check && !one.Stops && (one.Test == nil || one.Tile != "" || !notOfPolish[one.Test.Name]) {
 			return false
 		}
@@ -93,7 +93,7 @@ func polishUnseen(c *check.Context, n int) bool {
 func firstCheck(step *recipe.Step) *recipe.Checkpoint {
 	for i := range step.Body {
 		if step.Body[i].Kind == recipe.Check {
-			return &step.Body[i].Check
+			return step.Body[i].Check
 		}
 	}
 	return nil
@@ -102,7 +102,7 @@ func firstCheck(step *recipe.Step) *recipe.Checkpoint {
 // hasCheck says whether a step has a checkpoint that tests something.
 func hasCheck(step *recipe.Step) bool {
 	for i := range step.Body {
-		if step.Body[i].Kind == recipe.Check && !emptyCheck(&step.Body[i].Check) {
+		if step.Body[i].Kind == recipe.Check && !emptyCheck(step.Body[i].Check) {
 			return true
 		}
 	}

@@ -31,7 +31,7 @@ type kitPair struct{ grit, next *recipe.Step }
 // wiped is what is said where only a cloth goes over the machine between the two.
 func (p kitPair) wiped() string {
 	return capital(stepNo(p.grit)) + " only has the " + machineName(p.grit.Machine.Value) + " wiped with a cloth before " + stepNo(p.next) + " comes to it with " +
-		nameOf(p.next.Abrasive.Value) + ". A wipe spreads loose grain; it is no wash."
+		nameOf(&p.next.Abrasive.Value) + ". A wipe spreads loose grain; it is no wash."
 }
 
 func checkCleanDown(c *check.Context, found func(check.Finding)) {
@@ -43,11 +43,11 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 			continue
 		}
 		next := nextThere(steps, i)
-		if next == nil || !next.Abrasive.OK || !finerGrain(step.Abrasive.Value, next.Abrasive.Value) || ownPlates(step, next) ||
+		if next == nil || !next.Abrasive.OK || !finerGrain(&step.Abrasive.Value, &next.Abrasive.Value) || ownPlates(step, next) ||
 			onlyBeyond(c, next) || washed(steps[i:next.Number-1]) {
 			continue
 		}
-		if loose(step.Abrasive.Value) || !isWork(next.Abrasive.Value, trade.Grind) || step.Machine.Value.Kind.Tooled {
+		if loose(&step.Abrasive.Value) || !isWork(&next.Abrasive.Value, trade.Grind) || step.Machine.Value.Kind.Tooled {
 			pairs = append(pairs, kitPair{step, next})
 		}
 	}
@@ -80,8 +80,8 @@ func checkCleanDown(c *check.Context, found func(check.Finding)) {
 			return f
 		}
 		first := pairs[slices.IndexFunc(pairs, func(p kitPair) bool { return p.grit == at[0].step })]
-		f.Message = subject + " leaves " + nameOf(first.grit.Abrasive.Value) + " on the " + machineName(first.grit.Machine.Value) + ", " +
-			stepNo(first.next) + " comes to it with " + nameOf(first.next.Abrasive.Value) + ", and nothing is written of washing the machine in between."
+		f.Message = subject + " leaves " + nameOf(&first.grit.Abrasive.Value) + " on the " + machineName(first.grit.Machine.Value) + ", " +
+			stepNo(first.next) + " comes to it with " + nameOf(&first.next.Abrasive.Value) + ", and nothing is written of washing the machine in between."
 		if wipedOnly(first.grit) {
 			f.Message = first.wiped()
 		}
@@ -165,7 +165,7 @@ func nextThere(steps []recipe.Step, i int) *recipe.Step {
 func washed(steps []recipe.Step) bool {
 	for i := range steps {
 		s := &steps[i]
-		if cleanedDown(s) && !(loose(steps[0].Abrasive.Value) && wipedOnly(s)) && (i == 0 || machineKey(s.Machine.Value) == machineKey(steps[0].Machine.Value) || cleansKit(s)) {
+		if cleanedDown(s) && !(loose(&steps[0].Abrasive.Value) && wipedOnly(s)) && (i == 0 || machineKey(s.Machine.Value) == machineKey(steps[0].Machine.Value) || cleansKit(s)) {
 			return true
 		}
 		if i > 0 && !s.Working() && s.Water.OK && s.Water.Value.Kind != nil && s.Water.Value.Kind.Wet {
@@ -224,7 +224,7 @@ func cleansKit(s *recipe.Step) bool {
 
 // finerGrain says whether b would be scratched by grains that a leaves about.
 // Here the grain itself counts, not what its tool acts like.
-func finerGrain(a, b trade.Abrasive) bool {
+func finerGrain(a, b *trade.Abrasive) bool {
 	if a.Family == nil || b.Family == nil {
 		return false
 	}

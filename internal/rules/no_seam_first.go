@@ -29,7 +29,7 @@ var noSeamFirst = check.Rule{
 			if breaksEdge(c, i) {
 				return
 			}
-			grain := process.Grain(step.Abrasive.Value)
+			grain := process.Grain(&step.Abrasive.Value)
 			tool := step.Abrasive.Value.Tool
 			if !powered(step) || blasting(step) || grain < shells || tool != nil && tool.Cutting {
 				continue
@@ -57,7 +57,7 @@ var noSeamFirst = check.Rule{
 			}
 			found(check.Finding{
 				Span: abrasiveSpan(step), Step: step.Number, Surface: square.first(),
-				Message: capital(stepNo(step)) + " puts " + nameOf(step.Abrasive.Value) + " on " + square.the() + ", and no arris was seamed before: the edge may shell.",
+				Message: capital(stepNo(step)) + " puts " + nameOf(&step.Abrasive.Value) + " on " + square.the() + ", and no arris was seamed before: the edge may shell.",
 				Help:    "Put a step before it that seams the arris, about 1 mm, by hand or with a fine belt.",
 			})
 			return

@@ -29,7 +29,7 @@ func checkOneMedium(c *check.Context, found func(check.Finding)) {
 	var first map[string][]*recipe.Step
 	for i := range c.Recipe.Steps {
 		step := &c.Recipe.Steps[i]
-		m, a := step.Medium.Value, step.Abrasive.Value
+		m, a := step.Medium.Value, &step.Abrasive.Value
 		toldShared(c, i, found)
 		if !step.Medium.OK || !step.Abrasive.OK || m.Kind == nil || a.Family == nil || !loose(a) || !m.Kind.Lap.Compliant() {
 			continue
@@ -68,7 +68,7 @@ func checkOneMedium(c *check.Context, found func(check.Finding)) {
 
 // ownFor is what a medium of its own is for: the powder, with its grade where
 // the other is kept for another grade of it.
-func ownFor(m *trade.MediumStock, a trade.Abrasive) string {
+func ownFor(m *trade.MediumStock, a *trade.Abrasive) string {
 	if strings.HasPrefix(strings.ToLower(m.KeptFor), strings.ToLower(a.Family.Name)) && a.Grade.Written() {
 		return a.Family.Name + " " + a.Grade.Label
 	}
@@ -159,7 +159,7 @@ func mediumKey(step *recipe.Step) string {
 // against says what is wrong with an abrasive on a medium that is kept for
 // something, and how much it weighs where that is less than the rule; empty
 // where nothing is.
-func against(h *trade.House, m *trade.MediumStock, a trade.Abrasive) (string, diag.Severity) {
+func against(h *trade.House, m *trade.MediumStock, a *trade.Abrasive) (string, diag.Severity) {
 	family, rest := keptFamily(h, m.KeptFor)
 	if family == nil {
 		return "", 0

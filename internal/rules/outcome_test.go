@@ -40,7 +40,7 @@ func TestTheTableOfOutcomes(t *testing.T) {
 			for _, bond := range bonds {
 				last := 99
 				for _, grain := range []float64{0.1, 0.5, 1, 1.5, 3, 5, 9, 12, 15, 17, 23, 35, 45, 60, 75, 100, 180, 250, 1000} {
-					w := &process.Work{Class: lap, Grain: grain, Abrasive: trade.Abrasive{Family: &trade.Family{Work: work}, Bond: bond}}
+					w := &process.Work{Class: lap, Grain: grain, Abrasive: &trade.Abrasive{Family: &trade.Family{Work: work}, Bond: bond}}
 					most, _, ok := o.ranks(h, w)
 					require.True(t, ok, "%s %s %s %v µm", work, lap, bond, grain)
 					assert.LessOrEqual(t, most.Rank, last, "%s %s %s: %v µm leaves more than a finer grain", work, lap, bond, grain)

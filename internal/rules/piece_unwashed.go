@@ -33,7 +33,7 @@ func unwashedPieces(c *check.Context) []unwashed {
 			}
 			before := last
 			last = w.Step
-			if before == nil || before.Number >= w.Step.Number || !comesToPowder(before.Abrasive.Value, w.Abrasive) || onlyBeyond(c, w.Step) ||
+			if before == nil || before.Number >= w.Step.Number || !comesToPowder(&before.Abrasive.Value, w.Abrasive) || onlyBeyond(c, w.Step) ||
 				pieceWashed(c.Recipe.Steps[before.Number-1:w.Step.Number]) {
 				continue
 			}
@@ -52,7 +52,7 @@ func unwashedPieces(c *check.Context) []unwashed {
 
 // comesToPowder says whether a surface goes from a grind to pumice or cerium,
 // or from pumice to cerium.
-func comesToPowder(a, b trade.Abrasive) bool {
+func comesToPowder(a, b *trade.Abrasive) bool {
 	return a.Family != nil && b.Family != nil && workRank(b.Family.Work) > max(1, workRank(a.Family.Work))
 }
 
@@ -88,8 +88,8 @@ func tellUnwashed(all []unwashed, said map[int]bool, found func(check.Finding)) 
 			return f
 		}
 		first := all[slices.IndexFunc(all, func(u unwashed) bool { return u.grit == at[0].step })]
-		f.Message = subject + " leaves " + nameOf(first.grit.Abrasive.Value) + " on " + first.on.the() + ", " + stepNo(first.next) + " comes there with " +
-			nameOf(first.next.Abrasive.Value) + ", and nothing is written of washing the piece in between."
+		f.Message = subject + " leaves " + nameOf(&first.grit.Abrasive.Value) + " on " + first.on.the() + ", " + stepNo(first.next) + " comes there with " +
+			nameOf(&first.next.Abrasive.Value) + ", and nothing is written of washing the piece in between."
 		return f
 	})
 }

@@ -21,7 +21,7 @@ var polishFlooded = check.Rule{
 	Check: func(c *check.Context, found func(check.Finding)) {
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			a, m, w := step.Abrasive.Value, step.Medium.Value, step.Water.Value
+			a, m, w := &step.Abrasive.Value, step.Medium.Value, step.Water.Value
 			if !step.Abrasive.OK || !loose(a) || isWork(a, trade.Grind) || !step.Medium.OK || m.Kind == nil || !m.Kind.Lap.Compliant() || !step.Water.OK || w.Recirculated || w.Bucket || w.Kind == nil {
 				continue
 			}

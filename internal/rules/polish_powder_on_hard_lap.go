@@ -20,7 +20,7 @@ var polishOnHardLap = check.Rule{
 	Check: func(c *check.Context, found func(check.Finding)) {
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			a, m := step.Abrasive.Value, step.Medium.Value
+			a, m := &step.Abrasive.Value, step.Medium.Value
 			if !step.Abrasive.OK || !step.Medium.OK || m.Kind == nil || a.Family == nil || !loose(a) || isWork(a, trade.Grind) {
 				continue
 			}

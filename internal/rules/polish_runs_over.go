@@ -64,7 +64,7 @@ const satinRank = 3
 
 // rolls says whether a step polishes on felt or a brush that turns.
 func rolls(step *recipe.Step, plan *process.StepPlan) bool {
-	if !step.Working() || step.OnlyIf.Written() || !isWork(step.Abrasive.Value, trade.Polish) || !powered(step) {
+	if !step.Working() || step.OnlyIf.Written() || !isWork(&step.Abrasive.Value, trade.Polish) || !powered(step) {
 		return false
 	}
 	if step.Machine.Value.Kind.Name == wetBelt {

@@ -44,7 +44,7 @@ type carrier struct {
 // carrierOf is what carries the grain of a step, false where it is not known.
 // A medium written beside a bonded tool is another rule's.
 func carrierOf(s *recipe.Step) (carrier, bool) {
-	a, m := s.Abrasive.Value, s.Medium.Value
+	a, m := &s.Abrasive.Value, s.Medium.Value
 	switch {
 	case s.Abrasive.OK && !loose(a) && a.Tool != nil:
 		name := a.Words
@@ -65,7 +65,7 @@ func carrierOf(s *recipe.Step) (carrier, bool) {
 }
 
 // toolDiameter of a bonded tool in mm, 0 where it is not written.
-func toolDiameter(a trade.Abrasive) float64 {
+func toolDiameter(a *trade.Abrasive) float64 {
 	d := a.Diameter
 	if !d.Written() && a.Stock != nil {
 		d = a.Stock.Diameter
@@ -174,7 +174,7 @@ func coversAll(list, shapes []string) bool {
 // first, up to four. A machine that does not reach the shapes itself is left
 // out of it.
 func mediaFor(c *check.Context, step *recipe.Step, shapes []string) []string {
-	a, kind := step.Abrasive.Value, step.Machine.Value.Kind
+	a, kind := &step.Abrasive.Value, step.Machine.Value.Kind
 	if step.Machine.OK && kind != nil && !coversAll(machineReaches(step.Machine.Value), shapes) {
 		kind = nil
 	}

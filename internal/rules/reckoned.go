@@ -106,7 +106,7 @@ func outOfReach(c *check.Context, step *recipe.Step, s *recipe.Surface) bool {
 	if with, ok := carrierOf(step); ok && shape != "" && !blasting(step) && !covers(with.reach, shape) {
 		return true
 	}
-	return misfits(step) || blasting(step) && step.Abrasive.OK && !loose(step.Abrasive.Value)
+	return misfits(step) || blasting(step) && step.Abrasive.OK && !loose(&step.Abrasive.Value)
 }
 
 // origins works out whose damage every step is handed.
@@ -321,7 +321,7 @@ func (j *judged) source(origin int, all several) string {
 		return "which " + all.verb("it arrives", "they arrive") + " with (" + j.Surface.From.Value.Words + ")"
 	}
 	st := &j.Steps[origin]
-	return "from the " + nameOf(st.Steps[0].Abrasive.Value) + " of " + stepNo(st.Steps[0])
+	return "from the " + nameOf(&st.Steps[0].Abrasive.Value) + " of " + stepNo(st.Steps[0])
 }
 
 // numberWords are the minutes a sentence may open with.
@@ -359,7 +359,7 @@ func aFace(j *judged, st *process.StepReckoning) string {
 
 // powder is what works in a step, without its grade: "cerium oxide".
 func powder(st *process.StepReckoning) string {
-	a := st.Steps[0].Abrasive.Value
+	a := &st.Steps[0].Abrasive.Value
 	if a.Family != nil && (a.Bond == trade.Loose || st.Polish()) {
 		if a.Family.Work == trade.Grind {
 			return nameOf(a)

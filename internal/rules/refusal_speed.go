@@ -46,7 +46,7 @@ type runs struct {
 
 // overSpeed says whether the step runs anything above a maximum.
 func overSpeed(s *stepFacts) (check.Finding, bool) {
-	use, a, m := s.s.Machine.Value, s.s.Abrasive.Value, s.s.Medium.Value
+	use, a, m := s.s.Machine.Value, &s.s.Abrasive.Value, s.s.Medium.Value
 	written := runs{speed: use.Speed, span: s.s.Machine.Span}
 	type limit struct {
 		maximum quantity.Value

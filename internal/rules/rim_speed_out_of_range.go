@@ -82,9 +82,9 @@ func wideCarrier(step *recipe.Step, plan *process.StepPlan, what string) check.F
 		Help:    "Look whether its diameter or its unit is a slip of the pen.",
 	}
 	switch m, a := step.Medium, step.Abrasive; {
-	case m.Value.Stock != nil && loose(a.Value):
+	case m.Value.Stock != nil && loose(&a.Value):
 		f.Span, f.Help = m.Span, f.Help[:len(f.Help)-1]+", in the line of "+m.Value.Stock.Code+" in the shop file."
-	case a.Value.Stock != nil && !loose(a.Value):
+	case a.Value.Stock != nil && !loose(&a.Value):
 		f.Span, f.Help = a.Span, f.Help[:len(f.Help)-1]+", in the line of "+a.Value.Stock.Code+" in the shop file."
 	}
 	return f
@@ -101,7 +101,7 @@ func carrierShort(c *check.Context, n int) bool {
 // a true face or in a bore: it only takes longer. Ten times slower is a slip.
 func slowLap(step *recipe.Step, plan *process.StepPlan, limits trade.Range) bool {
 	const slip = 10
-	return !limits.House && plan.Class == trade.Hard && loose(step.Abrasive.Value) && plan.Rim < limits.Low && plan.Rim > limits.Low/slip
+	return !limits.House && plan.Class == trade.Hard && loose(&step.Abrasive.Value) && plan.Rim < limits.Low && plan.Rim > limits.Low/slip
 }
 
 // refused says whether the speed of a step is refused already.
@@ -113,7 +113,7 @@ func refused(c *check.Context, n int) bool {
 // rimRange is the range of rim speed in m/s of what turns in the step, and its
 // name.
 func rimRange(step *recipe.Step) (trade.Range, string) {
-	m, a := step.Medium.Value, step.Abrasive.Value
+	m, a := step.Medium.Value, &step.Abrasive.Value
 	switch {
 	case step.Abrasive.OK && a.Tool != nil:
 		limits, ok := a.Tool.Rim[a.Bond]
@@ -136,15 +136,15 @@ func withDiameter(step *recipe.Step, what string) string {
 	case isBelt(what):
 		return "Write the speed of the belt itself, as in `Machine: wet belt at 5 m/s`."
 	case step.Abrasive.OK && step.Abrasive.Value.Tool != nil && step.Abrasive.Value.Stock == nil:
-		return "Write it behind the abrasive, as in `Abrasive: " + nameOf(step.Abrasive.Value) + ", 200 mm`."
-	case step.Medium.OK && step.Medium.Value.Stock != nil && loose(step.Abrasive.Value):
+		return "Write it behind the abrasive, as in `Abrasive: " + nameOf(&step.Abrasive.Value) + ", 200 mm`."
+	case step.Medium.OK && step.Medium.Value.Stock != nil && loose(&step.Abrasive.Value):
 		return "Write `diameter:` in the line of " + step.Medium.Value.Stock.Code + " in the shop file."
-	case step.Medium.OK && loose(step.Abrasive.Value):
+	case step.Medium.OK && loose(&step.Abrasive.Value):
 		return "Write it behind the medium, as in `Medium: " + what + ", 250 mm`."
 	case step.Abrasive.Value.Stock != nil:
 		return "Write `diameter:` in the line of " + step.Abrasive.Value.Stock.Code + " in the shop file."
 	}
-	return "Write it behind the abrasive, as in `Abrasive: " + nameOf(step.Abrasive.Value) + ", 200 mm`."
+	return "Write it behind the abrasive, as in `Abrasive: " + nameOf(&step.Abrasive.Value) + ", 200 mm`."
 }
 
 // within says whether a rim speed lies in a range. Turns and diameters are

@@ -39,7 +39,7 @@ var dryWhereWet = check.Rule{
 				continue
 			}
 			water := "`Water: flood`, `drip` or `spray`"
-			if loose(s.s.Abrasive.Value) {
+			if loose(&s.s.Abrasive.Value) {
 				water = "`Water: damp`"
 			}
 			found(check.Finding{
@@ -54,7 +54,7 @@ var dryWhereWet = check.Rule{
 // mustBeWet says what comes of running the step dry, and how grave it is; ""
 // where it may be dry.
 func (s *stepFacts) mustBeWet() (what string, severity diag.Severity) {
-	a := s.s.Abrasive.Value
+	a := &s.s.Abrasive.Value
 	soft := s.p.Class.Compliant() && loose(a)
 	switch {
 	case s.cuts() && s.powered, s.is(wetSaw, drillPress):
@@ -80,7 +80,7 @@ func (s *stepFacts) mustBeWet() (what string, severity diag.Severity) {
 }
 
 // isFamily says whether the abrasive is of the family of that name.
-func isFamily(a trade.Abrasive, name string) bool { return a.Family != nil && a.Family.Name == name }
+func isFamily(a *trade.Abrasive, name string) bool { return a.Family != nil && a.Family.Name == name }
 
 // stripsDry is a step that takes off a mould and says that it is done dry; nil
 // where there is none.

@@ -40,7 +40,7 @@ var dryPowder = need{
 		if !(s.p.Powder) {
 			return call{}, false
 		}
-		return call{span: s.at(s.s.Abrasive.Span), same: "powder", because: capital(nameOf(s.s.Abrasive.Value)) + " is a loose powder and comes to this step dry"}, true
+		return call{span: s.at(s.s.Abrasive.Span), same: "powder", because: capital(nameOf(&s.s.Abrasive.Value)) + " is a loose powder and comes to this step dry"}, true
 	}),
 }
 
@@ -128,7 +128,7 @@ var sweeping = need{
 		case s.p.Dry && s.works():
 			return call{span: s.at(s.s.Water.Span), because: "This step works dry and leaves dust"}, true
 		case s.p.Powder:
-			return call{span: s.at(s.s.Abrasive.Span), same: "powder", because: capital(nameOf(s.s.Abrasive.Value)) + " is handled dry here"}, true
+			return call{span: s.at(s.s.Abrasive.Span), same: "powder", because: capital(nameOf(&s.s.Abrasive.Value)) + " is handled dry here"}, true
 		}
 		return call{}, false
 	}),

@@ -123,7 +123,7 @@ func topicNames(h *trade.House) []string {
 }
 
 func factsOf(s *recipe.Step, p *process.StepPlan, h *trade.House) stepFacts {
-	m, a := s.Machine.Value, s.Abrasive.Value
+	m, a := s.Machine.Value, &s.Abrasive.Value
 	f := stepFacts{s: s, p: p, kind: m.Kind}
 	if m.Kind != nil {
 		f.powered, f.spindle, f.handheld = m.Kind.Powered, m.Kind.Spindle, m.Kind.Handheld
@@ -145,7 +145,7 @@ func factsOf(s *recipe.Step, p *process.StepPlan, h *trade.House) stepFacts {
 // names none: a wheel, a brush, a belt or a disc runs, and so does a pad of a
 // written diameter.
 func (f *stepFacts) runsOn(h *trade.House) {
-	a, m := f.s.Abrasive.Value, f.s.Medium.Value
+	a, m := &f.s.Abrasive.Value, f.s.Medium.Value
 	var on []string
 	switch {
 	case m.Kind != nil:
@@ -425,7 +425,7 @@ func (f *safety) allNotices() []placed {
 	for i := range f.r.Steps {
 		for j := range f.r.Steps[i].Body {
 			if e := &f.r.Steps[i].Body[j]; e.Kind == recipe.Warn {
-				f.notices = append(f.notices, placed{e.Notice, i, readNote(e.Notice.Text)})
+				f.notices = append(f.notices, placed{*e.Notice, i, readNote(e.Notice.Text)})
 			}
 		}
 	}

@@ -498,7 +498,7 @@ var gritCarryOver = need{
 			if !next.Abrasive.OK {
 				continue
 			}
-			if f.steps[j].blast || !finerGrain(s.s.Abrasive.Value, next.Abrasive.Value) {
+			if f.steps[j].blast || !finerGrain(&s.s.Abrasive.Value, &next.Abrasive.Value) {
 				return call{}, false
 			}
 			return call{span: s.at(s.s.Abrasive.Span), same: "finer", because: capital(stepNo(next)) + " is finer than this step, and nothing is washed between them"}, true

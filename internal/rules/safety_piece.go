@@ -136,7 +136,7 @@ var strain = need{
 		if !s.grinds || !s.powered || f.scan.has(signAnneal) && !f.notAnnealed() {
 			return call{}, false
 		}
-		grain := grainSize(s.s.Abrasive.Value)
+		grain := grainSize(&s.s.Abrasive.Value)
 		switch {
 		case s.is(wetSaw, drillPress) || s.cuts() || s.drills():
 			return call{span: s.at(), same: "strain", because: "The glass is cut here, and nothing says that it is annealed"}, true
@@ -148,7 +148,7 @@ var strain = need{
 }
 
 // grainSize is the grain of an abrasive in µm, 0 where none is written.
-func grainSize(a trade.Abrasive) float64 {
+func grainSize(a *trade.Abrasive) float64 {
 	if like := actsLike(a); like.Written() {
 		return like.Size
 	}

@@ -47,7 +47,7 @@ var wheelCheck = need{
 func unmarkedWheel(f *safety, found func(check.Finding)) {
 	for i := range f.steps {
 		s := &f.steps[i]
-		a := s.s.Abrasive.Value
+		a := &s.s.Abrasive.Value
 		if !s.bondedWheel() || !s.s.Machine.Value.Speed.Written() || a.Stock != nil && a.Stock.Maximum.Written() {
 			continue
 		}
@@ -132,7 +132,7 @@ var spinDry = need{
 // bondedWheel says whether the step works with a bonded grinding wheel on a machine
 // that a wheel is mounted on, or on one that it does not name.
 func (s *stepFacts) bondedWheel() bool {
-	a := s.s.Abrasive.Value
+	a := &s.s.Abrasive.Value
 	return s.wheel && a.Bond != trade.Loose && a.Bond != trade.Coated && (s.is(turningLathe, uprightPolisher, benchGrinder) || s.kind == nil && s.powered)
 }
 

@@ -25,7 +25,7 @@ var (
 // another powder on.
 func toldShared(c *check.Context, i int, found func(check.Finding)) {
 	step := &c.Recipe.Steps[i]
-	if !step.Abrasive.OK || step.Abrasive.Value.Family == nil || !loose(step.Abrasive.Value) || !step.Medium.OK || step.Medium.Value.Kind == nil || !step.Medium.Value.Kind.Lap.Compliant() {
+	if !step.Abrasive.OK || step.Abrasive.Value.Family == nil || !loose(&step.Abrasive.Value) || !step.Medium.OK || step.Medium.Value.Kind == nil || !step.Medium.Value.Kind.Lap.Compliant() {
 		return
 	}
 	before := otherPowderBefore(c.Recipe.Steps[:i], step)
@@ -40,7 +40,7 @@ func toldShared(c *check.Context, i int, found func(check.Finding)) {
 		if at := sharedIn(one.Span, before.Abrasive.Value.Family.Name, step.Abrasive.Value.Family.Name); at.Known() {
 			found(check.Finding{
 				Span: at, Step: step.Number,
-				Message: "\"" + oneLine(at.Text()) + "\" in " + stepNo(step) + " puts " + nameOf(step.Abrasive.Value) + " on what " + before.Abrasive.Value.Family.Name + " was on in " +
+				Message: "\"" + oneLine(at.Text()) + "\" in " + stepNo(step) + " puts " + nameOf(&step.Abrasive.Value) + " on what " + before.Abrasive.Value.Family.Name + " was on in " +
 					stepNo(before) + ". Rinsing does not clear it.",
 				Help: "Give each compound its own, and take the words out: a line in the shop file for each, with `kept for`.",
 				Also: []diag.Site{{Span: before.Medium.Span, Step: before.Number}},
@@ -55,7 +55,7 @@ func toldShared(c *check.Context, i int, found func(check.Finding)) {
 func otherPowderBefore(steps []recipe.Step, step *recipe.Step) *recipe.Step {
 	for n := len(steps) - 1; n >= 0; n-- {
 		s := &steps[n]
-		if !s.Abrasive.OK || s.Abrasive.Value.Family == nil || !loose(s.Abrasive.Value) || !s.Medium.OK || s.Medium.Value.Kind == nil || !s.Medium.Value.Kind.Lap.Compliant() {
+		if !s.Abrasive.OK || s.Abrasive.Value.Family == nil || !loose(&s.Abrasive.Value) || !s.Medium.OK || s.Medium.Value.Kind == nil || !s.Medium.Value.Kind.Lap.Compliant() {
 			continue
 		}
 		if s.Abrasive.Value.Family == step.Abrasive.Value.Family {

@@ -62,7 +62,7 @@ func twice(before, w *process.Work) bool {
 	return nearSize(before.Grain, w.Grain)
 }
 
-func sameGrade(a, b trade.Abrasive) bool {
+func sameGrade(a, b *trade.Abrasive) bool {
 	return a.Grade.Label == b.Grade.Label && a.Grade.Scale == b.Grade.Scale
 }
 

@@ -24,8 +24,12 @@ func stepWords(step *recipe.Step) string {
 		for _, k := range one.KeyPoints {
 			say(prose.Words(k.Point))
 		}
-		say(one.Check.Text)
-		say(one.Notice.Text)
+		switch one.Kind {
+		case recipe.Check:
+			say(one.Check.Text)
+		case recipe.Warn:
+			say(one.Notice.Text)
+		}
 	}
 	return b.String()
 }

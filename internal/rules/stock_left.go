@@ -40,7 +40,7 @@ var stockLeft = check.Rule{
 			}
 			return check.Finding{
 				Span: abrasiveSpan(st.Steps[0]),
-				Message: key.kind + " is not off " + all.the() + " yet when " + stepNo(st.Steps[0]) + " begins with " + nameOf(st.Steps[0].Abrasive.Value) + ": " +
+				Message: key.kind + " is not off " + all.the() + " yet when " + stepNo(st.Steps[0]) + " begins with " + nameOf(&st.Steps[0].Abrasive.Value) + ": " +
 					left + ".",
 				Help: j.flatten(j.uneven()) + j.guessed(st),
 			}

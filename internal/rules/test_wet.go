@@ -23,7 +23,7 @@ var testMadeWet = check.Rule{
 				if step.Body[j].Kind != recipe.Check {
 					continue
 				}
-				one := &step.Body[j].Check
+				one := step.Body[j].Check
 				words := lookedAtWet(c.Recipe, one.Text)
 				if words == "" && houseTest(one) {
 					words = lookedAtWet(c.Recipe, one.Test.Method)
@@ -174,7 +174,7 @@ var markerNotDried = check.Rule{
 				if step.Body[j].Kind != recipe.Check || !step.Working() {
 					continue
 				}
-				one := &step.Body[j].Check
+				one := step.Body[j].Check
 				if one.Test != nil && !one.Test.House || !marks(one.Text) && !(houseTest(one) && (marks(one.Test.Method) || marks(one.Test.Name))) ||
 					dries(ownTest(one)) || dries(stepWords(step)) {
 					continue

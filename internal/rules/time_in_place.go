@@ -50,7 +50,7 @@ func onlyClock(step *recipe.Step) *recipe.Checkpoint {
 		if step.Body[i].Kind != recipe.Check {
 			continue
 		}
-		check := &step.Body[i].Check
+		check := step.Body[i].Check
 		if emptyCheck(check) {
 			continue
 		}

@@ -22,7 +22,7 @@ var noWayBack = check.Rule{
 	Check: func(c *check.Context, found func(check.Finding)) {
 		for i := range c.Recipe.Steps {
 			step := &c.Recipe.Steps[i]
-			if !isWork(step.Abrasive.Value, trade.Polish) || returnsBefore(step.ReturnTo, step) || step.ReturnTo.Written() && !step.ReturnTo.OK || stopsAnywhere(step) {
+			if !isWork(&step.Abrasive.Value, trade.Polish) || returnsBefore(step.ReturnTo, step) || step.ReturnTo.Written() && !step.ReturnTo.OK || stopsAnywhere(step) {
 				continue
 			}
 			back := clearer(c, step)
@@ -30,7 +30,7 @@ var noWayBack = check.Rule{
 				continue
 			}
 			for j := range step.Body {
-				one := &step.Body[j].Check
+				one := step.Body[j].Check
 				if step.Body[j].Kind != recipe.Check || one.Return.Written() && !one.Return.OK || returnsBefore(one.Return, step) || !speaksOfLines(one.Text) {
 					continue
 				}
@@ -124,7 +124,7 @@ var returnTooFine = check.Rule{
 				continue
 			}
 			for j := range step.Body {
-				one := &step.Body[j].Check
+				one := step.Body[j].Check
 				if step.Body[j].Kind != recipe.Check || one.Stops || !hasDigit(one.Text) {
 					continue
 				}
@@ -152,7 +152,7 @@ var returnTooFine = check.Rule{
 				}
 				found(check.Finding{
 					Span: span, Step: step.Number,
-					Message: capital(stepNo(step)) + " looks for lines of " + grainOf(fault) + " from " + stepNo(fault.Step) + " and, where one shows, " + way + ", with " + nameOf(back.Abrasive.Value) + ". That grain does not take them out.",
+					Message: capital(stepNo(step)) + " looks for lines of " + grainOf(fault) + " from " + stepNo(fault.Step) + " and, where one shows, " + way + ", with " + nameOf(&back.Abrasive.Value) + ". That grain does not take them out.",
 					Help:    "Send it to " + stepNo(next.Step) + ", `" + next.Step.Title + "`, or to " + stepNo(fault.Step) + ".",
 				})
 				break
@@ -213,7 +213,7 @@ var unitWords = wordSet("MM CM M \u00b5M \u039cM IN MIN MINUTES MINUTE S SECONDS
 
 // callsIt says whether one of the words is the stock line, the grade or the
 // number of an abrasive.
-func callsIt(said []string, a trade.Abrasive) bool {
+func callsIt(said []string, a *trade.Abrasive) bool {
 	label := strings.ToUpper(a.Grade.Label)
 	number := strings.TrimFunc(label, func(r rune) bool { return r < '0' || r > '9' })
 	for _, w := range said {

@@ -169,7 +169,7 @@ func TestCautionsOfACardAreKept(t *testing.T) {
 		}
 		for i := range p.Recipe.Steps {
 			for k := range p.Recipe.Steps[i].Body {
-				if e := &p.Recipe.Steps[i].Body[k]; e.Notice.Text != "" {
+				if e := &p.Recipe.Steps[i].Body[k]; e.Notice != nil {
 					assert.Contains(t, words, e.Notice.Text)
 				}
 			}

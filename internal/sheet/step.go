@@ -259,13 +259,13 @@ func (w *stepWriter) body() {
 		case recipe.Order:
 			w.order(e)
 		case recipe.Check:
-			w.check(&e.Check)
+			w.check(e.Check)
 		case recipe.Warn:
 			p := proseParts(e.Notice.Blocks)
 			p.Kind, p.Signal = Warn, e.Notice.Signal
 			w.add(p)
 		case recipe.Shown:
-			w.add(Part{Kind: Shown, Picture: w.picture(e.Picture)})
+			w.add(Part{Kind: Shown, Picture: w.picture(*e.Picture)})
 		default:
 			if len(e.Blocks) > 0 {
 				w.add(proseParts(e.Blocks))

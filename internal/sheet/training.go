@@ -223,7 +223,7 @@ func (b *builder) stepsToLearn(spec BlockSpec) []Block {
 		s.Points = b.points(i, taught[i])
 		for k := range step.Body {
 			if e := &step.Body[k]; e.Kind == recipe.Check {
-				s.Checks = append(s.Checks, b.trainingCheck(&e.Check, step, &plan, spec.Faults))
+				s.Checks = append(s.Checks, b.trainingCheck(e.Check, step, &plan, spec.Faults))
 			}
 		}
 		blocks = append(blocks, s)
@@ -281,9 +281,9 @@ func (b *builder) points(i int, topics []*trade.Topic) []TrainingPoint {
 				points = append(points, row)
 			}
 		case recipe.Warn:
-			points = append(points, noticePoint(e.Notice))
+			points = append(points, noticePoint(*e.Notice))
 		case recipe.Shown:
-			points = append(points, TrainingPoint{Picture: b.picture(e.Picture)})
+			points = append(points, TrainingPoint{Picture: b.picture(*e.Picture)})
 		case recipe.Words:
 			if p := proseParts(e.Blocks); len(e.Blocks) > 0 {
 				points = append(points, TrainingPoint{Words: p.Words, Blocks: p.Blocks, Whole: true})
