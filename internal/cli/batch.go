@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"sync"
+	"sync/atomic"
 
 	"coldwright/internal/check"
 	"coldwright/internal/diag"
@@ -139,19 +140,13 @@ func forEach(n int, work func(i int)) {
 		return
 	}
 	var wait sync.WaitGroup
-	next := make(chan int)
+	var taken atomic.Int64
 	for range workers {
-		wait.Add(1)
-		go func() {
-			defer wait.Done()
-			for i := range next {
+		wait.Go(func() {
+			for i := int(taken.Add(1)) - 1; i < n; i = int(taken.Add(1)) - 1 {
 				work(i)
 			}
-		}()
+		})
 	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
 	wait.Wait()
 }
