@@ -132,7 +132,7 @@ func (p *Parser) Parse(f *source.File) (*recipe.Recipe, diag.List) {
 		r.recipe.Unread = true
 		return r.recipe, list
 	}
-	r.all = string(f.Text)
+	r.all = f.Whole()
 	if !r.text() || r.otherFile() {
 		r.recipe.Unread = true
 		return r.recipe, list

@@ -8,13 +8,14 @@ import (
 	"bytes"
 	"sort"
 	"unicode/utf8"
+	"unsafe"
 )
 
 // File is one text file of the house.
 type File struct {
 	// Name is the path shown to people: relative, with forward slashes.
 	Name string
-	// Text is the whole file, untouched.
+	// Text is the whole file, untouched and not to be written to.
 	Text []byte
 
 	lines []int // offset of the first byte of every line
@@ -99,7 +100,13 @@ func (f *File) Span(start, end int) Span { return Span{f, start, end} }
 func (s Span) Known() bool { return s.File != nil }
 
 // Text is what the file says there.
-func (s Span) Text() string { return string(s.Bytes()) }
+func (s Span) Text() string { return shared(s.Bytes()) }
+
+// Whole is what the file says, without a copy.
+func (f *File) Whole() string { return shared(f.Text) }
+
+// shared are bytes of a file as text. Nobody writes to them, so no copy is made.
+func shared(b []byte) string { return unsafe.String(unsafe.SliceData(b), len(b)) }
 
 // Bytes are those of the span as they stand in the file, not to be written to;
 // nil where the span is not known.
