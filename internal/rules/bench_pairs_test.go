@@ -246,6 +246,8 @@ func TestWhatTheBenchKnows(t *testing.T) {
 			map[string][]byte{
 				"wet":              pieceOf("flat", ground, "matte", tested("Wet: no line shows", coarse)),
 				"while wet":        pieceOf("flat", ground, "matte", tested("Raking lamp: even while wet", coarse)),
+				"looked at wet":    pieceOf("flat", ground, "matte", tested("Raking lamp: no line, looked at wet", coarse)),
+				"look at it wet":   pieceOf("flat", ground, "matte", tested("Raking lamp: no line; look at it wet", coarse)),
 				"wet the face":     pieceOf("flat", ground, "matte", tested("Wet the face and look: one tone", coarse)),
 				"the face wet":     pieceOf("flat", ground, "matte", tested("Raking lamp, the face wet: one tone", coarse)),
 				"under the tap":    pieceOf("flat", ground, "matte", tested("No scratch to be seen under the tap", coarse)),
@@ -254,6 +256,8 @@ func TestWhatTheBenchKnows(t *testing.T) {
 			map[string][]byte{
 				"dry":               pieceOf("flat", ground, "matte", tested("Raking lamp: dry, one tone", coarse)),
 				"not wet":           pieceOf("flat", ground, "matte", tested("Raking lamp: one tone, never looked at wet", coarse)),
+				"not at it wet":     pieceOf("flat", ground, "matte", tested("Raking lamp: one tone; do not look at it wet", coarse)),
+				"at the wet pad":    pieceOf("flat", ground, "matte", tested("Raking lamp: one tone; look at the wet pad for grit", coarse)),
 				"rinsed, then dry":  pieceOf("flat", ground, "matte", tested("Wet it, let it dry, look: one tone", coarse)),
 				"the felt is wet":   pieceOf("flat", ground, "matte", tested("The felt is wet, not flooded", coarse)),
 				"the plate is wet":  pieceOf("flat", ground, "matte", tested("Even grey, the plate still wet", coarse)),

@@ -59,6 +59,8 @@ func mayBeWet(text string) bool {
 var (
 	// whenWords stand before a wet that is how the glass is looked at.
 	whenWords = wordSet("while when still looks looked seen checked kept")
+	// looks are the stems of looking.
+	looks = stemSet("look looked")
 	// ofWater are the stems of what only water shows: a leak, grease.
 	ofWater = stemSet("bubble leak grease greasy bead sheets film drain")
 	// glassWords are the stems of what is looked at.
@@ -98,6 +100,8 @@ func lookedAtWet(r *recipe.Recipe, text string) string {
 			case w.gap == space && notGlass[before.stem], w.gap == space && (before.text == "still" || before.text == "kept" || before.text == "is" || before.text == "are" || before.text == "stays") && notGlass[at(i-2).stem], after.gap == space && notGlass[after.stem]:
 			case w.gap != space && after.gap != space,
 				w.gap == space && whenWords[before.text],
+				w.gap == space && before.text == "at" && looks[at(i-2).stem],
+				w.gap == space && before.text == "it" && at(i-2).text == "at" && looks[at(i-3).stem],
 				w.gap == space && glassLike(r, before),
 				after.gap == space && glassLike(r, after),
 				w.gap != space && (after.text == "it" || after.text == "the") && after.gap == space && !notGlass[at(i+2).stem]:
