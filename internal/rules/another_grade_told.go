@@ -65,7 +65,9 @@ var anotherGradeTold = check.Rule{
 // workOrders are the verbs that order work with a grade, besideWords what is done
 // beside it with a finer hand.
 var (
-	workOrders  = wordSet("smooth grind work sand lap rub polish finish level flatten true refine")
+	workOrders = wordSet("smooth grind work sand lap rub polish finish level flatten true refine")
+	// feedOrders put a powder to the work; a number behind them is a quantity.
+	feedOrders  = wordSet("top charge load feed dress")
 	besideWords = wordSet("seam arris arrises edge edges corner corners chip chips hand")
 )
 
@@ -124,7 +126,7 @@ func otherGradeBehind(h *trade.House, step *recipe.Step, at source.Span, join st
 		for _, w := range words {
 			seam = seam || besideWords[w.text]
 		}
-		if !seam && opensWork(words) {
+		if !seam && (opensWork(words) || powder != nil && len(words) > 0 && feedOrders[words[0].text]) {
 			first := start + strings.Index(text[start:], text[start+words[0].start:start+words[0].end])
 			return at.File.Span(at.Start+first, at.Start+from+end), code, powder
 		}

@@ -14,7 +14,7 @@ var dryWhereWet = check.Rule{
 		"and a felt that dries grabs the piece.",
 	Source: "common practice; 29 CFR 1910.1053 on wet methods, seen second-hand",
 	Quiet: "the step is a blast, or is done by hand with paper, pad or file; on lead and unknown glass dry work is refused outright. " +
-		"With a burr it only warns",
+		"With a burr it only warns, and where a blade or a drill runs no more than damp",
 	Bad:  "Water: dry   (Machine: wet saw)",
 	Good: "Water: flood",
 	Check: func(c *check.Context, found func(check.Finding)) {
@@ -31,6 +31,13 @@ var dryWhereWet = check.Rule{
 		}
 		for i := range f.steps {
 			s := &f.steps[i]
+			if s.sawsDamp() {
+				found(check.Finding{
+					Span: s.at(s.s.Water.Span), Step: s.s.Number, Severity: diag.Warning,
+					Message: capital(stepNo(s.s)) + " runs only damp, and a blade or a drill that no water runs to cracks the glass and throws dust.",
+					Help:    "Write `Water: flood`, `drip` or `spray`, and let the step say how the water comes.",
+				})
+			}
 			if !s.p.Dry || !s.works() {
 				continue
 			}
@@ -49,6 +56,12 @@ var dryWhereWet = check.Rule{
 			})
 		}
 	},
+}
+
+// sawsDamp says whether a blade or a drill runs with no more water than damp.
+func (s *stepFacts) sawsDamp() bool {
+	w := s.s.Water
+	return w.OK && w.Value.Kind != nil && w.Value.Kind.Name == "damp" && s.works() && s.cuts() && s.powered
 }
 
 // mustBeWet says what comes of running the step dry, and how grave it is; ""

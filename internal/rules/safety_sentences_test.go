@@ -287,6 +287,8 @@ func TestUnnamedCleaners(t *testing.T) {
 func TestDryWhereWet(t *testing.T) {
 	for facts, want := range map[string]diag.Severity{
 		"Abrasive: metal diamond blade|Machine: wet saw, 300 mm at 1500 rpm|Water: dry":                             diag.Error,
+		"Abrasive: metal diamond blade|Machine: wet saw, 300 mm at 1500 rpm|Water: damp":                            diag.Warning,
+		"Abrasive: metal diamond blade|Machine: wet saw, 300 mm at 1500 rpm|Water: drip":                            0,
 		"Abrasive: resin diamond pad 325 mesh|Machine: flat lap, 300 mm at 150 rpm|Water: dry":                      diag.Error,
 		"Abrasive: plated diamond disc 140 mesh|Machine: flat lap, 300 mm at 150 rpm|Water: dry":                    diag.Error,
 		"Abrasive: metal diamond wheel 120 mesh|Machine: lathe at 450 rpm|Water: dry":                               diag.Error,

@@ -83,12 +83,12 @@ func TestAnotherGradeToldOtherwise(t *testing.T) {
 		assert.Empty(t, lines(t, read), words)
 		return of(checked, "another-grade-told")
 	}
-	for _, words := range []string{"Smooth with 400.", "Then go over it again with the 220.", "Finish on the 270 disc.", "Touch up with 400.", "Now polish on the 600 pad.", "Then rub with the F400."} {
+	for _, words := range []string{"Smooth with 400.", "Then go over it again with the 220.", "Finish on the 270 disc.", "Touch up with 400.", "Top up with the pumice from the bench before.", "Charge with fresh cerium.", "Now polish on the 600 pad.", "Then rub with the F400."} {
 		assert.Len(t, at(words), 1, words)
 	}
 	for _, words := range []string{
 		"Any line left: go over it with the 220.", "If it shows lines, finish on the 270 disc.", "Work on with 40 N.", "Rest on 60 mm of cork.", "Smooth with the 325.",
-		"Work on 120 degrees of the rim.", "Edges with a 400 hand pad.", "What came with the 220 must be gone.", "Press on with 60 strokes.",
+		"Work on 120 degrees of the rim.", "Edges with a 400 hand pad.", "What came with the 220 must be gone.", "Press on with 60 strokes.", "Top up with 20 drops.", "Load with 400 g of lead.",
 	} {
 		assert.Empty(t, lines(t, at(words)), words)
 	}
